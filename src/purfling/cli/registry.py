@@ -1,0 +1,6 @@
+"""Every command: name -> (module under cli/commands, one line of help). One line each."""
+
+COMMANDS: dict[str, tuple[str, str]] = {
+    "setup": ("setup", "the set-up of a card: notches, bridge, angles, loads"),
+    "service": ("service", "a whole service: set-up card, bridge template, service report"),
+}

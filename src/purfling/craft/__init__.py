@@ -1,0 +1,1 @@
+"""The trade's computations: plain functions over plain numbers (mm, N, degrees, g)."""

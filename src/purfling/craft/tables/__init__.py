@@ -1,0 +1,1 @@
+"""Reference values as TOML rows, each with unit, source and how it is known."""

@@ -1,0 +1,1 @@
+"""Geometry in millimetres -> Drawing -> SVG, PDF, DXF."""

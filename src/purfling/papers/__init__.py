@@ -1,0 +1,1 @@
+"""What a professional signs: one folder per paper, ``build.py`` and a typst template."""

@@ -1,0 +1,1 @@
+"""One folder per bench computation: compute, pictures, sentences. What cli and shop both need."""

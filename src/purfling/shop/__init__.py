@@ -1,0 +1,1 @@
+"""The workshop's book: one Django app."""
