@@ -1,4 +1,4 @@
-"""``python -m bench [subject ...]``: every module bench/measure_<subject>.py, each with ``measure(report)``."""
+"""``python -m bench [subject ...]``: every bench/measure_<subject>.py, each with ``measure(report)``."""
 
 import importlib
 import pkgutil
