@@ -2,5 +2,4 @@
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "setup": ("setup", "the set-up of a card: notches, bridge, angles, loads"),
-    "service": ("service", "a whole service: set-up card, bridge template, service report"),
 }

@@ -36,9 +36,18 @@ class _Sentence(string.Formatter):
         return text
 
 
+class _Missing(gettext.NullTranslations):
+    """Stands behind every catalogue: a code that falls through to it is unknown."""
+
+    def gettext(self, message: str) -> str:
+        raise UnknownCode(message)
+
+
 @cache
 def _catalogue(subject: str, language: str) -> gettext.NullTranslations:
-    return gettext.translation(subject, str(_LOCALE), languages=[language])
+    found = gettext.translation(subject, str(_LOCALE), languages=[language])
+    found.add_fallback(_Missing())
+    return found
 
 
 def say(code: str, language: str = "en", /, **params: Any) -> str:
@@ -52,10 +61,8 @@ def say(code: str, language: str = "en", /, **params: Any) -> str:
     subject, _, reason = code.partition(".")
     try:
         sentence = _catalogue(subject, language).gettext(reason)
-    except FileNotFoundError as missing:
+    except (FileNotFoundError, UnknownCode) as missing:
         raise UnknownCode(code) from missing
-    if sentence == reason:
-        raise UnknownCode(code)
     return _Sentence(language).format(sentence, **params)
 
 

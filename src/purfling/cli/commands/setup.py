@@ -1,0 +1,22 @@
+"""``purfling setup SLIP.toml [--wished]``: the set-up alone."""
+
+from argparse import ArgumentParser, Namespace
+
+from purfling.cli.options import slip_argument, slip_path
+from purfling.cli.outcome import Outcome
+from purfling.reckonings.setup.compute import reckon
+from purfling.reckonings.setup.sentences import table
+from purfling.slips.reader import read_slip
+
+
+def options(parser: ArgumentParser) -> None:
+    """The options of the command."""
+    slip_argument(parser)
+    parser.add_argument("--wished", action="store_true", help="the card with [wish.*] laid over it")
+
+
+def run(args: Namespace) -> Outcome:
+    """Reckon the card, as found or as wished."""
+    slip = read_slip(slip_path(args.slip, "setup"))
+    reckoned = reckon(slip, wished=args.wished)
+    return Outcome(reckoned.answer, lambda language: table(reckoned, language))
