@@ -194,14 +194,50 @@ def setup(card: Card) -> Setup:
     """
     check_card(card)
     levels = _levels(card)
-    errors = _errors(card, levels.notch)
-    theta = float(levels.slope[0, 0])
     wide = diameters(card)
     y_bridge = lateral_places(card.bridge_spacing_mm, card.bridge_spacing, wide)
     y_nut = lateral_places(card.nut_spacing_mm, card.nut_spacing, wide)
     notch = [float(v) for v in levels.notch[0]]
     deep = [card.notch_depth_mm if card.notch_depth_mm is not None else d / 3 for d in wide]
     crown = [h + d for h, d in zip(notch, deep, strict=True)]
+    places, along = _string_places(card, levels, crown)
+    notch_curve = circle_fit(y_bridge, notch)
+    crown_curve = circle_fit(y_bridge, crown)
+
+    def row(values: Array) -> tuple[float, ...]:
+        return tuple(float(v) for v in values[0])
+
+    return Setup(
+        strings=tuple(places),
+        notch_curve=notch_curve,
+        crown_curve=crown_curve,
+        centre_height_mm=notch_curve.top_at(0.0),
+        crown_centre_height_mm=crown_curve.top_at(0.0),
+        board_slope_deg=math.degrees(float(levels.slope[0, 0])),
+        slope_worked_out_deg=board_slope(card),
+        load=_load(card, places, along),
+        groove_lateral_mm=y_nut,
+        end_lateral_mm=row(levels.y_end),
+        clearance_mm=row(levels.end_clearance),
+        nut_clearance_mm=row(levels.nut_clearance),
+        level_nut_mm=row(levels.nut),
+        level_end_mm=row(levels.end),
+        level_bridge_mm=row(levels.bridge),
+    )
+
+
+def _margin(width: float | None, lateral: float, diameter: float) -> float | None:
+    return None if width is None else width / 2 - abs(lateral) - diameter / 2
+
+
+def _string_places(card: Card, levels: _Levels, crown: list[float]) -> tuple[list[StringPlace], float]:
+    """Each string's answer, and the sum of the forces along the strings [N]."""
+    errors = _errors(card, levels.notch)
+    theta = float(levels.slope[0, 0])
+    wide = diameters(card)
+    y_bridge = lateral_places(card.bridge_spacing_mm, card.bridge_spacing, wide)
+    y_nut = lateral_places(card.nut_spacing_mm, card.nut_spacing, wide)
+    notch = [float(v) for v in levels.notch[0]]
     places: list[StringPlace] = []
     along = 0.0
     for i, string in enumerate(card.strings):
@@ -228,33 +264,7 @@ def setup(card: Card) -> Setup:
                 edge_margin_end_mm=_margin(card.width_end_mm, float(levels.y_end[0, i]), wide[i]),
             )
         )
-    notch_curve = circle_fit(y_bridge, notch)
-    crown_curve = circle_fit(y_bridge, crown)
-
-    def row(values: Array) -> tuple[float, ...]:
-        return tuple(float(v) for v in values[0])
-
-    return Setup(
-        strings=tuple(places),
-        notch_curve=notch_curve,
-        crown_curve=crown_curve,
-        centre_height_mm=notch_curve.top_at(0.0),
-        crown_centre_height_mm=crown_curve.top_at(0.0),
-        board_slope_deg=math.degrees(theta),
-        slope_worked_out_deg=board_slope(card),
-        load=_load(card, places, along),
-        groove_lateral_mm=y_nut,
-        end_lateral_mm=row(levels.y_end),
-        clearance_mm=row(levels.end_clearance),
-        nut_clearance_mm=row(levels.nut_clearance),
-        level_nut_mm=row(levels.nut),
-        level_end_mm=row(levels.end),
-        level_bridge_mm=row(levels.bridge),
-    )
-
-
-def _margin(width: float | None, lateral: float, diameter: float) -> float | None:
-    return None if width is None else width / 2 - abs(lateral) - diameter / 2
+    return places, along
 
 
 def _load(card: Card, places: list[StringPlace], along: float) -> Load:

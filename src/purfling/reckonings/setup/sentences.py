@@ -42,9 +42,19 @@ def table(reckoned: Reckoned, language: str = "en") -> str:
         ]
         for p in found.strings
     ]
+    lines = columns(head, rows) + _under(reckoned, language)
+    return "\n".join(lines + tail(reckoned.answer, language)) + "\n"
+
+
+def _under(reckoned: Reckoned, language: str) -> list[str]:
+    """The lines under the table of strings: bridge, slope, loads, nut."""
+
+    def d(value: float, n: int = 2) -> str:
+        return decimal(value, n, language)
+
+    found = reckoned.setup
     load = found.load
-    lines = columns(head, rows)
-    lines += [
+    return [
         "",
         say(
             "setup.line_bridge",
@@ -67,4 +77,3 @@ def table(reckoned: Reckoned, language: str = "en") -> str:
         say("setup.line_nut", language, places="  ".join(d(v) for v in found.groove_lateral_mm)),
         "",
     ]
-    return "\n".join(lines + tail(reckoned.answer, language)) + "\n"
