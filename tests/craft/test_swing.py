@@ -314,7 +314,7 @@ def test_a_stop_off_the_board_is_refused() -> None:
 
 
 def test_courses_of_a_set_up_have_its_clearances_as_room() -> None:
-    # Identity of docs/setup-geometry.md: at the board's end the open string stands its clearance over the board.
+    # Identity of docs/setup-geometry.md: at its end the open string stands its clearance over the board.
     card = card_of(read_slip(EXAMPLES / "cello.toml"))
     found = setup(card)
     made = courses(card, found, (65.4, 98.0, 146.8, 220.0), [Scoop(card.board_length_mm, 1.2)] * 4)
