@@ -2,4 +2,5 @@
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "setup": ("setup", "the set-up of a card: notches, bridge, angles, loads"),
+    "lapping": ("lapping", "a lapping: turns, wire to cut, weight, underlay, shift of the balance"),
 }

@@ -7,12 +7,13 @@ A table of one name has one definition; two subjects that need keys of the same 
 from functools import cache
 
 from purfling.slips.fields import Table
-from purfling.slips.known import card, service, setup
+from purfling.slips.known import bow, card, service, setup
 
 SUBJECTS = (
     setup,
     card,
     service,
+    bow,
 )
 
 

@@ -1,0 +1,1 @@
+"""The bow: lapping, balance, hair, stick and camber."""

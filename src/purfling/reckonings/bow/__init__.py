@@ -1,0 +1,1 @@
+"""The whole bow: balance, changes, hair, stick, camber."""

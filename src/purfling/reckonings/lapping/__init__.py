@@ -1,0 +1,1 @@
+"""The lapping of a bow."""
