@@ -21,6 +21,20 @@ def tension_n(density_g_per_m: float, string_length_mm: float, pitch_hz: float) 
     return density_g_per_m / 1000.0 * (2.0 * string_length_mm / 1000.0 * pitch_hz) ** 2
 
 
+def scaled_tension_n(
+    stated_tension_n: float,
+    stated_length_mm: float,
+    stated_pitch_hz: float,
+    string_length_mm: float,
+    pitch_hz: float,
+) -> float:
+    """A maker's stated tension carried to another length and pitch: T (L f / (L0 f0))^2 [N].
+
+    The mass per length stays; ``stated_*`` are the length [mm] and the pitch [Hz] it was stated for.
+    """
+    return stated_tension_n * (string_length_mm * pitch_hz / (stated_length_mm * stated_pitch_hz)) ** 2
+
+
 def plain_density_g_per_m(diameter_mm: float, density_kg_m3: float) -> float:
     """Mass per length of a plain round string [g/m] from its diameter [mm] and material [kg/m3]."""
     return density_kg_m3 * math.pi / 4.0 * (diameter_mm / 1000.0) ** 2 * 1000.0

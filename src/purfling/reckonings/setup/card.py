@@ -9,7 +9,7 @@ from purfling.craft.defaults import StringDefault, default, default_strings
 from purfling.craft.quantities import FAMILIES, Family, readings
 from purfling.craft.refusals import Refusal
 from purfling.craft.result import Default, Note
-from purfling.craft.strings import tension_n
+from purfling.craft.strings import scaled_tension_n, tension_n
 from purfling.slips.reader import Slip
 from purfling.slips.view import View
 
@@ -210,8 +210,12 @@ def _or_default(row: View, key: str, like: StringDefault | None, fill: Filler) -
 
 def _tension(row: View, like: StringDefault | None, length: float, pitch: float, fill: Filler) -> float:
     tension, density = row.number("tension_n"), row.number("density_g_per_m")
-    if tension is not None and density is not None:
+    stated = row.number("stated_tension_n")
+    if sum(v is not None for v in (tension, density, stated)) > 1:
         raise Refusal("setup.tension_twice", field=row.path("tension_n"))
+    if stated is not None:
+        stated_pitch = row.number("stated_pitch_hz") or pitch
+        return scaled_tension_n(stated, row.need_number("stated_length_mm"), stated_pitch, length, pitch)
     if tension is not None:
         return tension
     if density is not None:

@@ -7,10 +7,11 @@ A table of one name has one definition; two subjects that need keys of the same 
 from functools import cache
 
 from purfling.slips.fields import Table
-from purfling.slips.known import bow, card, service, setup
+from purfling.slips.known import arithmetic, bow, card, service, setup
 
 SUBJECTS = (
     setup,
+    arithmetic,
     card,
     service,
     bow,

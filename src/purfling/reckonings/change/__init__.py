@@ -1,0 +1,1 @@
+"""What follows from a change of board, clearance, projection or strings."""
