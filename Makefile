@@ -25,8 +25,7 @@ catalogues: $(VENV)/.ready
 	@$(BIN)/python tools/catalogues.py compile
 
 run: install
-	@$(BIN)/purfling service examples/violin.toml -o $(OUT)/violin
-	@echo "The pages are in $(OUT)/violin."
+	@$(BIN)/purfling open $(if $(filter 0,$(DEMO)),,--demo) $(if $(filter 1,$(LAN)),--lan) $(if $(PORT),--port $(PORT))
 
 test: install
 	$(BIN)/python -m pytest -m "not full" -n 2 --dist loadfile
@@ -42,6 +41,7 @@ check: install
 	$(BIN)/python tools/size_budget.py
 	$(BIN)/python tools/nomenclature.py
 	$(BIN)/python tools/catalogues.py check
+	$(BIN)/python tools/shop_messages.py check
 	$(BIN)/python tools/docs_run.py
 	sh tools/wheel_check.sh
 

@@ -18,4 +18,8 @@ cd "$scratch"
 "$scratch/env/bin/purfling" setup examples/violin.toml --json >setup.json
 "$scratch/env/bin/purfling" service examples/violin.toml -o pages >/dev/null
 test -s pages/bridge-template.pdf && test -s pages/setup-card.pdf && test -s pages/service-report.pdf
+if "$scratch/env/bin/purfling" open >said.txt 2>&1; then
+  echo "purfling open ran without the book"; exit 1
+fi
+grep -q "needs the workshop's book" said.txt || { cat said.txt; exit 1; }
 echo "wheel: built, installed alone, used"

@@ -3,12 +3,14 @@
 import os
 import sys
 from importlib import import_module
+from importlib.metadata import entry_points
 from pathlib import Path
+from typing import Any
 
 from purfling import __version__
 from purfling.cli.options import Parser
 from purfling.cli.outcome import Outcome
-from purfling.cli.registry import COMMANDS
+from purfling.cli.registry import BOOK_COMMANDS, BOOK_GROUP, COMMANDS
 from purfling.cli.writing import write_files
 from purfling.craft.refusals import Refusal
 from purfling.words import LANGUAGES, refusal_text
@@ -22,11 +24,25 @@ def _language(asked: str | None) -> str:
 
 
 def _overview() -> str:
-    width = max(len(name) for name in COMMANDS)
+    width = max(len(name) for name in (*COMMANDS, *BOOK_COMMANDS))
     lines = ["usage: purfling COMMAND [SLIP.toml] [--json] [-o DIR] [--lang en|de]", "", "commands:"]
     lines += [f"  {name.ljust(width)}  {line}" for name, (_, line) in COMMANDS.items()]
+    lines += ["", "commands of the workshop's book:"]
+    lines += [f"  {name.ljust(width)}  {line}" for name, line in BOOK_COMMANDS.items()]
     lines += ["", "purfling COMMAND --help tells its options."]
     return "\n".join(lines) + "\n"
+
+
+def _command(name: str) -> tuple[Any, str]:
+    """The module of a command and its line of help; one of the book is refused where there is no book."""
+    if name in COMMANDS:
+        return import_module(f"purfling.cli.commands.{COMMANDS[name][0]}"), COMMANDS[name][1]
+    for point in entry_points(group=BOOK_GROUP, name=name):
+        try:
+            return point.load(), BOOK_COMMANDS[name]
+        except ImportError:
+            break
+    raise Refusal("book.needs_book", command=name)
 
 
 def _emit(outcome: Outcome, language: str, as_json: bool, out: str | None) -> None:
@@ -48,14 +64,14 @@ def main(argv: list[str] | None = None) -> int:
         sys.stdout.write(f"purfling {__version__}\n")
         return 0
     name = arguments[0]
-    if name not in COMMANDS:
+    if name not in COMMANDS and name not in BOOK_COMMANDS:
         sys.stderr.write(f"purfling: unknown command {name[:60]!r}; `purfling --help` lists them\n")
         return 2
     language = "en"
     try:
         language = _language(_asked_language(arguments))
-        module = import_module(f"purfling.cli.commands.{COMMANDS[name][0]}")
-        parser = Parser(prog=f"purfling {name}", description=COMMANDS[name][1], allow_abbrev=False)
+        module, told = _command(name)
+        parser = Parser(prog=f"purfling {name}", description=told, allow_abbrev=False)
         parser.add_argument("--json", action="store_true", help="print one JSON object")
         parser.add_argument("-o", "--out", metavar="DIR", help="write the pages into DIR")
         parser.add_argument("--lang", metavar="LANGUAGE", help="en or de")

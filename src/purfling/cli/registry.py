@@ -8,3 +8,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "wood off the board, another clearance, projection or set: what goes up, what goes down",
     ),
 }
+
+# Commands that touch the workshop's book live in the shop and reach us by entry points, so that the program
+# works without it: name -> one line of help.
+BOOK_GROUP = "purfling.commands"
+BOOK_COMMANDS: dict[str, str] = {
+    "open": "open the workshop's book in the browser",
+}

@@ -1,0 +1,26 @@
+"""The records of the book, one file per noun; one line of import each."""
+
+from purfling.shop.models.card import Card, Reading
+from purfling.shop.models.change import Change
+from purfling.shop.models.loan import Loan
+from purfling.shop.models.maker import Maker
+from purfling.shop.models.object import Object, Ownership
+from purfling.shop.models.player import Player
+from purfling.shop.models.reckoning import Reckoning
+from purfling.shop.models.shop import Shop
+from purfling.shop.models.visit import Visit, VisitObject
+
+__all__ = [
+    "Card",
+    "Change",
+    "Loan",
+    "Maker",
+    "Object",
+    "Ownership",
+    "Player",
+    "Reading",
+    "Reckoning",
+    "Shop",
+    "Visit",
+    "VisitObject",
+]

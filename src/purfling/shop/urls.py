@@ -1,0 +1,14 @@
+"""Every page of the book: one line per file of views/."""
+
+from purfling.shop.views import bench, objects, players, shop, visits, ways_in
+
+urlpatterns = [
+    *bench.urlpatterns,
+    *ways_in.urlpatterns,
+    *players.urlpatterns,
+    *objects.urlpatterns,
+    *visits.urlpatterns,
+    *shop.urlpatterns,
+]
+handler404 = "purfling.shop.views.trouble.not_here"
+handler500 = "purfling.shop.views.trouble.broken"

@@ -1,0 +1,57 @@
+"""Trade words of the book in the user's language: one place for each choice's word."""
+
+from django.utils.translation import gettext, pgettext_lazy
+from django.utils.translation import gettext_lazy as _
+
+FAMILY = {"violin": _("violin"), "viola": _("viola"), "cello": _("cello")}
+BOW = {"violin": _("violin bow"), "viola": _("viola bow"), "cello": _("cello bow")}
+KIND = {"instrument": _("instrument"), "bow": _("bow")}
+PLAYER_KIND = {"person": _("person"), "school": _("school")}
+TREAT_AS = {"working": _("working"), "between": _("between"), "conserve": _("conserve")}
+BACK = {"one": _("one piece"), "two": _("two pieces")}
+ROLE = {"owner": _("owner"), "assistant": _("assistant")}
+MOMENT = {"found": _("as found"), "wished": _("wished"), "left": _("as left")}
+CARD = {
+    "rehair": pgettext_lazy("card", "rehair"),
+    "usual": pgettext_lazy("card", "usual service"),
+    "full": pgettext_lazy("card", "full"),
+}
+TENSION = {"strung": _("strung"), "slack": _("slack")}
+WHEREABOUTS = {
+    "booked": _("booked"),
+    "rack": _("in the rack"),
+    "bench": _("on the bench"),
+    "hanging": _("hanging"),
+    "clamped": _("clamped"),
+    "settling": _("settling"),
+    "ready": _("ready"),
+    "lent_out": _("lent out"),
+    "gone_home": _("gone home"),
+}
+CHOICES = {
+    "family": FAMILY,
+    "kind": {**KIND, **PLAYER_KIND},
+    "treat_as": TREAT_AS,
+    "back": BACK,
+    "role": ROLE,
+    "moment": MOMENT,
+    "card": CARD,
+    "tension": TENSION,
+    "whereabouts": WHEREABOUTS,
+}
+
+
+def object_kind(thing) -> str:
+    """ "violin", "viola bow" and so on."""
+    return str((BOW if thing.is_bow else FAMILY)[thing.family])
+
+
+def object_words(thing) -> str:
+    """An object in one line: what it is, its size, what it is called or what its label says."""
+    parts = [object_kind(thing)]
+    if thing.size and thing.size != "4/4":
+        parts.append(thing.size)
+    name = thing.nickname or (thing.label.splitlines()[0] if thing.label else "") or thing.school_ours
+    if not name and thing.asset:
+        name = gettext("number %(asset)s") % {"asset": thing.asset}
+    return f"{' '.join(parts)}, {name[:60]}" if name else " ".join(parts)

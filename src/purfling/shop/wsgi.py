@@ -1,0 +1,8 @@
+"""The book as a WSGI application, served by granian."""
+
+import os
+
+from django.core.wsgi import get_wsgi_application
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "purfling.shop.settings")
+application = get_wsgi_application()
