@@ -1,6 +1,8 @@
 """What all tests share: hypothesis without deadlines, the command line in process, the examples."""
 
 import json
+import subprocess
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,6 +15,12 @@ from purfling.cli.main import main
 
 ROOT = Path(__file__).resolve().parent.parent
 EXAMPLES = ROOT / "examples"
+
+
+def pytest_configure() -> None:
+    """Sentences are tested as they stand: compile what has changed."""
+    subprocess.run([sys.executable, str(ROOT / "tools" / "catalogues.py"), "compile"], check=True)
+
 
 settings.register_profile(
     "bench", deadline=None, suppress_health_check=[HealthCheck.too_slow], max_examples=60

@@ -14,4 +14,5 @@ COMMANDS: dict[str, tuple[str, str]] = {
 BOOK_GROUP = "purfling.commands"
 BOOK_COMMANDS: dict[str, str] = {
     "open": "open the workshop's book in the browser",
+    "service": ("service", "a whole service: set-up card, bridge template, service report"),
 }

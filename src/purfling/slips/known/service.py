@@ -12,7 +12,7 @@ TABLES = (
             Field("evenings", "mixed"),
         ),
     ),
-    Table("visit", (Field("arrives", "moment"), Field("evenings", "truth"))),
+    Table("visit", (Field("arrives", "moment"),)),
     Table("player", (Field("first_name", "text"),)),
     Table(
         "instrument",

@@ -1,0 +1,1 @@
+"""The service report: work list on the bench hours, ready hour, cautions."""
