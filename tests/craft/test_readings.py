@@ -30,7 +30,7 @@ def test_reading_is_a_key_of_a_slip(key: str) -> None:
 
 
 def test_cards_have_the_size_the_bench_wants() -> None:
-    # Rehair 3 to 5 fields, usual service 10 to 12 with four clearances and the two outer nut clearances counted.
+    # A rehair card asks 3 to 5 fields: mass, balance, frog place, hair, and the room once per card.
     rehair = [r for r in readings().values() if "rehair" in r.cards]
     assert 3 <= len([r for r in rehair if not r.key.startswith("state")]) <= 5
 
