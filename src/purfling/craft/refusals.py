@@ -1,20 +1,5 @@
-"""Refusals: the one way a computation or a slip says no."""
+"""Refusals, as the craft raises them; planning shares them, so they stand beside both rooms."""
 
-from typing import Any
+from purfling.refusals import Refusal
 
-
-class Refusal(ValueError):
-    """A question that cannot be answered; carries a code and parameters, never a sentence.
-
-    Parameters
-    ----------
-    code : str
-        ``subject.reason``; the sentence stands in the catalogue ``subject`` under ``reason``.
-    **params
-        What the sentence names: field, value, unit, limit.
-    """
-
-    def __init__(self, code: str, **params: Any) -> None:
-        self.code = code
-        self.params = params
-        super().__init__(f"{code} {params}")
+__all__ = ["Refusal"]

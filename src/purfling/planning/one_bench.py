@@ -9,8 +9,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from purfling.craft.refusals import Refusal
 from purfling.planning.calendar import BenchHours, Period
+from purfling.refusals import Refusal
 
 FURTHEST_DAYS = 200
 
