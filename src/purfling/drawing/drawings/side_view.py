@@ -9,6 +9,7 @@ from purfling.drawing.shapes import AXIS, FOUND, QUIET, Drawing, Item, Path, Pen
 
 WORDS = {"stretched": "heights stretched {k} times", "plane": "body plane"}
 At = Callable[[float, float], Point]
+X_NUT = 10.0  # mm, the nut from the left edge of the sheet
 
 
 def _belly(start: float, x_bridge: float, end: float, arch: float) -> list[Point]:
@@ -26,6 +27,44 @@ def _string(card: Card, setup: Setup, i: int, x_bridge: float, nut: float) -> li
         (x_bridge - card.string_length_mm, nut + setup.level_nut_mm[i]),
         (x_bridge, card.arch_mm + place.notch_height_mm),
         (x_bridge + card.saddle_distance_mm, card.saddle_height_mm),
+    ]
+
+
+def _path(at: At, points: list[Point], pen: Pen, solid: bool = False) -> Path:
+    """A path on paper; a solid one is closed and filled."""
+    on_paper = tuple(at(*p) for p in points)
+    return Path(on_paper, pen, solid, "spruce" if solid else "none")
+
+
+def _body(card: Card, shown: Setup, at: At, x_bridge: float, line_at: Callable[[float], float]) -> list[Item]:
+    """Body plane, belly, board, board line, bridge, saddle and nut."""
+    x_nut = X_NUT
+    crown = card.arch_mm + shown.crown_centre_height_mm
+    root = x_nut + card.neck_stop_mm
+    board_end = x_nut + card.board_length_mm
+    saddle_x = x_bridge + card.saddle_distance_mm
+    body_end = saddle_x + 4.0
+    thick = card.edge_at_root_mm
+
+    board = [(x_nut, line_at(x_nut)), (board_end, line_at(board_end))]
+    return [
+        _path(at, [(root, 0), (body_end, 0)], AXIS),
+        _path(at, _belly(root, x_bridge, body_end, card.arch_mm), QUIET),
+        _path(at, [*board, *[(x, z - thick) for x, z in reversed(board)]], Pen("ink", 0.2), True),
+        _path(at, [(board_end, line_at(board_end)), (x_bridge, line_at(x_bridge))], AXIS),
+        _path(
+            at,
+            [
+                (x_bridge - 2.2, card.arch_mm),
+                (x_bridge + 2.2, card.arch_mm),
+                (x_bridge + 2.2 - 2.9, crown),
+                (x_bridge - 2.2, crown),
+            ],
+            Pen("ink", 0.2),
+            True,
+        ),
+        _path(at, [(saddle_x, 0), (saddle_x, card.saddle_height_mm)], Pen("ink", 0.7)),
+        _path(at, [(x_nut, line_at(x_nut) - thick), (x_nut, line_at(x_nut) + 1.5)], Pen("ink", 0.7)),
     ]
 
 
@@ -47,8 +86,8 @@ def side_view(
     say = {**WORDS, **(words or {})}
     shown = wished or found
     slope = math.tan(math.radians(shown.board_slope_deg))
-    x_bridge = card.string_length_mm + 10.0
-    x_nut = 10.0
+    x_nut = X_NUT
+    x_bridge = x_nut + card.string_length_mm
     width = x_bridge + card.saddle_distance_mm + 14.0
     line_nut = card.arch_mm + card.projection_mm - card.string_length_mm * slope
     low = min(0.0, line_nut - card.edge_at_root_mm) - 6.0 / (scale * stretch)
@@ -61,43 +100,14 @@ def side_view(
     def line_at(x: float) -> float:
         return line_nut + (x - x_nut) * slope
 
-    root = x_nut + card.neck_stop_mm
-    board_end = x_nut + card.board_length_mm
-    saddle_x = x_bridge + card.saddle_distance_mm
-    body_end = saddle_x + 4.0
-    thick = card.edge_at_root_mm
-
-    def path(points: list[Point], pen: Pen, closed: bool = False, filled: bool = False) -> Path:
-        on_paper = tuple(at(*p) for p in points)
-        return Path(on_paper, pen, closed, "spruce" if filled else "none")
-
-    board = [(x_nut, line_at(x_nut)), (board_end, line_at(board_end))]
-    crown = card.arch_mm + shown.crown_centre_height_mm
-    items: list[Item] = [
-        path([(root, 0), (body_end, 0)], AXIS),
-        path(_belly(root, x_bridge, body_end, card.arch_mm), QUIET),
-        path([*board, *[(x, z - thick) for x, z in reversed(board)]], Pen("ink", 0.2), True, True),
-        path([(board_end, line_at(board_end)), (x_bridge, line_at(x_bridge))], AXIS),
-        path(
-            [
-                (x_bridge - 2.2, card.arch_mm),
-                (x_bridge + 2.2, card.arch_mm),
-                (x_bridge + 2.2 - 2.9, crown),
-                (x_bridge - 2.2, crown),
-            ],
-            Pen("ink", 0.2),
-            True,
-            True,
-        ),
-        path([(saddle_x, 0), (saddle_x, card.saddle_height_mm)], Pen("ink", 0.7)),
-        path([(x_nut, line_at(x_nut) - thick), (x_nut, line_at(x_nut) + 1.5)], Pen("ink", 0.7)),
-    ]
+    items = _body(card, shown, at, x_bridge, line_at)
     outer = (0, len(found.strings) - 1)
     drawn = [(found, FOUND), (wished, Pen("varnish", 0.3))] if wished else [(found, Pen("ink", 0.25))]
     for setup, pen in drawn:
         if setup is not None:
-            items += [path(_string(card, setup, i, x_bridge, line_at(x_nut)), pen) for i in outer]
+            items += [_path(at, _string(card, setup, i, x_bridge, line_at(x_nut)), pen) for i in outer]
     items += _figures(card, shown, at, x_bridge, line_at)
+    saddle_x = x_bridge + card.saddle_distance_mm
     items.append(Text(saddle_x * scale, at(0, 0)[1] - 4.0, say["plane"], 2.5, "end", "quiet"))
     if stretch != 1.0:
         items.append(Text(1.0, 1.0, say["stretched"].format(k=f"{stretch:g}"), 2.5, colour="quiet"))

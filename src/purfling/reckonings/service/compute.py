@@ -123,6 +123,42 @@ def _arrival(
     raise Refusal("service.no_bench_hours", value=30)
 
 
+@dataclass(frozen=True)
+class _Bench:
+    """The bench's part of a service."""
+
+    promise: datetime | None
+    status: Status = "ok"
+    plan: BenchPlan | None = None
+    later: BenchPlan | None = None
+    arrives: datetime | None = None
+    hand_over: datetime | None = None
+
+
+def _on_the_bench(
+    slip: Slip, work: list[Operation], evenings: bool, defaults: list[Default], notes: list[Note]
+) -> _Bench:
+    promise = slip.table("promise").moment("at")
+    if not work:
+        notes.append(Note("service.no_work_listed"))
+        return _Bench(promise)
+    bench, doors = _hours(slip, defaults)
+    arrives = _arrival(slip, promise, bench, defaults, notes)
+    plan = lay_on_bench(work, arrives, bench, evenings)
+    later = lay_on_bench(work, arrives, bench, True) if bench.evenings and not evenings else None
+    hand_over = doors.first_open(plan.ready)
+    status = _promise_notes(plan, hand_over, promise, later, notes)
+    return _Bench(promise, status, plan, later, arrives, hand_over)
+
+
+def _bedding(slip: Slip, defaults: list[Default]) -> float:
+    given = slip.table("template").number("bedding_mm")
+    if given is not None:
+        return given
+    defaults.append(Default("template.bedding_mm", BEDDING, "mm", "memory"))
+    return BEDDING
+
+
 def reckon_service(slip: Slip, evenings: bool = False, language: str = "en") -> Service:
     """The service of a slip.
 
@@ -139,27 +175,13 @@ def reckon_service(slip: Slip, evenings: bool = False, language: str = "en") -> 
     comparison = compare(slip)
     defaults = list(comparison.found.answer.defaults)
     notes = _both(comparison)
-    bedding = slip.table("template").number("bedding_mm")
-    if bedding is None:
-        bedding = BEDDING
-        defaults.append(Default("template.bedding_mm", bedding, "mm", "memory"))
-    promise = slip.table("promise").moment("at")
+    bedding = _bedding(slip, defaults)
     kind = slip.table("instrument").choice("class")
     work = work_list(slip)
-    plan = later = None
-    arrives = hand_over = None
     status: Status = gravest(comparison.found.answer.status, comparison.wished.answer.status)
-    if work:
-        bench, doors = _hours(slip, defaults)
-        arrives = _arrival(slip, promise, bench, defaults, notes)
-        plan = lay_on_bench(work, arrives, bench, evenings)
-        if not evenings and bench.evenings:
-            later = lay_on_bench(work, arrives, bench, True)
-        hand_over = doors.first_open(plan.ready)
-        status = gravest(status, _promise_notes(plan, hand_over, promise, later, notes))
-        notes += [Note("service.breaks_class", {"name": o.name}) for o in work if breaks_class(o.name, kind)]
-    else:
-        notes.append(Note("service.no_work_listed"))
+    bench = _on_the_bench(slip, work, evenings, defaults, notes)
+    status = gravest(status, bench.status)
+    notes += [Note("service.breaks_class", {"name": o.name}) for o in work if breaks_class(o.name, kind)]
     sources = [*comparison.found.answer.sources, *comparison.wished.answer.sources, "practice"]
     answer = Answer(
         results={
@@ -172,7 +194,7 @@ def reckon_service(slip: Slip, evenings: bool = False, language: str = "en") -> 
                 "sentence": sentence(comparison, language),
             },
             "template": {"bedding_mm": bedding},
-            "service": _service_results(plan, later, arrives, promise, hand_over),
+            "service": _service_results(bench),
         },
         status=status,
         warnings=tuple(notes),
@@ -185,11 +207,11 @@ def reckon_service(slip: Slip, evenings: bool = False, language: str = "en") -> 
     return Service(
         comparison=comparison,
         bedding_mm=bedding,
-        plan=plan,
-        with_evenings=later,
-        arrives=arrives,
-        promise=promise,
-        hand_over=hand_over,
+        plan=bench.plan,
+        with_evenings=bench.later,
+        arrives=bench.arrives,
+        promise=bench.promise,
+        hand_over=bench.hand_over,
         cautions=cautions_for(names),
         first_name=player.text("first_name"),
         label=instrument.text("label"),
@@ -228,13 +250,8 @@ def _moment(value: datetime | None) -> str | None:
     return None if value is None else value.strftime("%Y-%m-%dT%H:%M")
 
 
-def _service_results(
-    plan: BenchPlan | None,
-    later: BenchPlan | None,
-    arrives: datetime | None,
-    promise: datetime | None,
-    hand_over: datetime | None,
-) -> dict[str, Any]:
+def _service_results(bench: _Bench) -> dict[str, Any]:
+    plan, later, promise = bench.plan, bench.later, bench.promise
     if plan is None:
         return {"operations": [], "ready": None, "promise": _moment(promise)}
     late = 0 if promise is None else max(0, int((plan.ready - promise).total_seconds() // 60))
@@ -251,10 +268,10 @@ def _service_results(
             }
             for x in plan.laid
         ],
-        "arrives": _moment(arrives),
+        "arrives": _moment(bench.arrives),
         "ready": _moment(plan.ready),
         "ready_not_before": _moment(plan.bound),
-        "hand_over": _moment(hand_over),
+        "hand_over": _moment(bench.hand_over),
         "promise": _moment(promise),
         "late_minutes": late,
         "hands_minutes": sum(x.operation.minutes for x in plan.laid),
