@@ -2,6 +2,7 @@
 
 COMMANDS: dict[str, tuple[str, str]] = {
     "setup": ("setup", "the set-up of a card: notches, bridge, angles, loads"),
+    "service": ("service", "a whole service: set-up card, bridge template, service report"),
     "lapping": ("lapping", "a lapping: turns, wire to cut, weight, underlay, shift of the balance"),
     "change": (
         "change",
@@ -14,5 +15,4 @@ COMMANDS: dict[str, tuple[str, str]] = {
 BOOK_GROUP = "purfling.commands"
 BOOK_COMMANDS: dict[str, str] = {
     "open": "open the workshop's book in the browser",
-    "service": ("service", "a whole service: set-up card, bridge template, service report"),
 }
