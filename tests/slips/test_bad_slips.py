@@ -44,7 +44,7 @@ BAD = [
     ("bad word", 'direction = "upright"', 'direction = "slanted"', "upright, wedge"),
     ("mixed states", "[wish.end]", '[wish.state]\ntension = "slack"\n[wish.end]', "one state"),
     ("root angle", "overstand_mm = 6.25", "overstand_mm = 6.25\nboard_slope_deg = 87.0", "angle of the root"),
-    ("tension twice", "tension_n = 45.0", "tension_n = 45.0\ndensity_g_per_m = 2.6", "one of them"),
+    ("tension twice", "tension_n = 45.0", "tension_n = 45.0\ndensity_g_per_m = 2.6", "given twice"),
     ("later version", "version = 1", "version = 2", "slip.version"),
     ("centre datum in the board", 'datum = "underside"\n\n[end]', 'datum = "centre"\n\n[end]', ""),
 ]
