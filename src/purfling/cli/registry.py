@@ -8,6 +8,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "change",
         "wood off the board, another clearance, projection or set: what goes up, what goes down",
     ),
+    "margins": ("margins", "room against swing, open and stopped, bowed and plucked; how low the nut can go"),
 }
 
 # Commands that touch the workshop's book live in the shop and reach us by entry points, so that the program

@@ -1,0 +1,1 @@
+"""Room against swing of every string, open and stopped."""
