@@ -1,5 +1,7 @@
 """The service as a command: results, ready hour, defaults, class, arrival."""
 
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -131,3 +133,18 @@ def test_plain_text_is_for_eyes(purfling: Callable[..., Run]) -> None:
     assert "board slope 8.28 deg" in run.out
     german = purfling("setup", EXAMPLES / "violin.toml", "--lang", "de")
     assert "Griffbrettsteigung 8,28 Grad" in german.out
+
+
+def test_setup_imports_neither_scipy_nor_the_makers_of_papers() -> None:
+    code = (
+        "import sys; from purfling.cli.main import main; main(['setup', sys.argv[1], '--json']);"
+        "heavy = {'scipy', 'pint', 'ezdxf', 'typst', 'django', 'ortools', 'numba'} & set(sys.modules);"
+        "sys.exit(','.join(sorted(heavy)) or 0)"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code, str(EXAMPLES / "violin.toml")],
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert done.returncode == 0, done.stderr

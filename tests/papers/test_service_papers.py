@@ -86,7 +86,7 @@ def test_card_template_and_report_say_what_they_show(pages: dict[str, Path]) -> 
     assert "Bridge goes DOWN 0.6 mm" in card
     assert "from memory" in card
     template = text_of(out / "bridge-template.pdf")
-    assert "crown line" in template and "notch line" in template and "NOT CALIBRATED" in template
+    assert "crown line" in template and "notch line" in template and "not calibrated" in template
     report = text_of(out / "service-report.pdf")
     assert "Ready Wed 02.12. 14:00" in report
     assert "the post may fall" in report
@@ -129,7 +129,7 @@ def test_print_scale_draws_everything_larger(purfling: Callable[..., Run], tmp_p
     assert along == pytest.approx(100.6, abs=0.1)
     assert up == pytest.approx(100.6, abs=0.1)
     text = text_of(out / "bridge-template.pdf")
-    assert "NOT CALIBRATED" not in text and "1.006" in text
+    assert "not calibrated" not in text and "1.006" in text
     svg = (out / "bridge-template.svg").read_text()
     width = float(re.search(r'width="([0-9.]+)mm"', svg).group(1))  # type: ignore[union-attr]
     box = float(re.search(r'viewBox="0 0 ([0-9.]+) ', svg).group(1))  # type: ignore[union-attr]
@@ -172,4 +172,4 @@ def test_same_slip_same_bytes(purfling: Callable[..., Run], pages: dict[str, Pat
 def test_german_pages(purfling: Callable[..., Run], tmp_path: Path) -> None:
     assert purfling("service", EXAMPLES / "cello.toml", "-o", tmp_path / "de", "--lang", "de").code == 0
     assert "NIEDRIGER" in text_of(tmp_path / "de" / "setup-card.pdf")
-    assert "KALIBRIERT" in text_of(tmp_path / "de" / "bridge-template.pdf")
+    assert "nicht kalibriert" in text_of(tmp_path / "de" / "bridge-template.pdf")

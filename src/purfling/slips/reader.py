@@ -167,6 +167,7 @@ def check_slip(tables: Mapping[str, Any], name: str = "slip", folder: Path | Non
     slip = Slip(tables, name, folder or Path())
     if slip.has("slip"):
         slip.table("slip").number("version")
+        slip.table("slip").text("kind")
     return slip
 
 

@@ -37,7 +37,7 @@ WORDS = {
     "nut": "nut: groove places",
     "bass": "bass",
     "treble": "treble",
-    "uncalibrated": "NOT CALIBRATED: measure both bars before cutting",
+    "uncalibrated": "not calibrated: measure both bars first",
     "calibrated": "printed at {scale}: both bars must measure 100.0 mm",
     "title": "bridge template",
 }
@@ -129,7 +129,7 @@ def bridge_template(
     grooves.append(Line(0, -2, 0, 3, AXIS))
     grooves.append(Text(0, 12.5, say["nut"], 2.8, "middle"))
     if print_scale is None:
-        banner = Text(8, height - 8, say["uncalibrated"], 5.6, colour="madder", bold=True)
+        banner = Text(8, height - 8, say["uncalibrated"], 6.4, colour="madder", bold=True)
     else:
         banner = Text(8, height - 7, say["calibrated"].format(scale=f"{print_scale:g}"), 3.4, colour="quiet")
     items: list[Item] = [
