@@ -1,0 +1,434 @@
+"""The least removal at given radii as a linear programme.
+
+Target surface ``t(x_i, y) = a_i + b_i y + section(R_i, y)``. Unknown: centre height ``a_i`` and tilt ``b_i`` at every
+station, the deepest removal M, one slack per limit (what a limit must give where it blocks), and a first-order
+step of both radii that the outer search uses. The matrix does not depend on the radii, only the right-hand side
+does, so it is put together once. Of each station only the places that some radius lets bind go in; after each
+solve all places are looked at and any that was cut is added (the answer is exact).
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from purfling.craft.dressing_board import DressingWish, MeasuredBoard, radii, robust_section, section
+from purfling.craft.geometry import Array
+
+SLACKS = ("edge_bass", "edge_treble", "projection", "scoop_low_min", "scoop_low_max", "scoop_high_min", "scoop_high_max")
+SLACK_COST = 1.0e3  # per mm, against an objective of tenths: a limit gives way only where nothing else does
+CUT = 1e-9  # mm; a place left out that is missed by more comes in
+TOUCH = 1e-7  # mm; HiGHS' own feasibility tolerance
+
+
+@dataclass(frozen=True)
+class Solved:
+    """One solution: heights and tilts at the programme's stations, M, slacks, the radii step, its objective."""
+
+    centre_mm: Array
+    tilt: Array
+    deepest_mm: float
+    slack_mm: dict[str, float]
+    step_mm: tuple[float, float]
+    value: float
+
+    @property
+    def blocked(self) -> float:
+        """Sum of the slacks [mm]; above TOUCH the wish cannot be had at these radii."""
+        return sum(self.slack_mm.values())
+
+
+@dataclass(frozen=True)
+class _Places:
+    """Places of the surface: station index, lateral place, greatest height allowed, weight in the mean."""
+
+    station: Any
+    y: Array
+    z: Array
+    top: Array
+
+
+def _along(board: MeasuredBoard, wish: DressingWish) -> tuple[_Places, _Places, Array]:
+    """The measured places, the places that only bound (pits, estimated ends), and the programme's stations."""
+    x = np.unique(np.concatenate((board.station_mm, board.pit_station_mm, [0.0, board.board_length_mm])))
+    i, j = np.nonzero(board.measured)
+    station = np.searchsorted(x, board.station_mm)[i]
+    height = board.height_mm[i, j]
+    top = height.copy()
+    if wish.leave_mm > 0:
+        groove = np.maximum(-robust_section(board, wish)[i, j], 0.0)
+        top = top + np.minimum(groove, wish.leave_mm)
+    counted = _Places(station, board.lateral_mm[i, j], height, top)
+    end_station, end_y, end_z = unmeasured_ends(board)
+    pit = np.searchsorted(x, board.pit_station_mm)
+    end = np.where(end_station == 0, 0, len(x) - 1)
+    z = np.concatenate((board.pit_height_mm + wish.leave_mm, end_z))
+    bound = _Places(
+        np.concatenate((pit, end)).astype(int), np.concatenate((board.pit_lateral_mm, end_y)), z, z.copy()
+    )
+    return counted, bound, x
+
+
+def unmeasured_ends(board: MeasuredBoard) -> tuple[Array, Array, Array]:
+    """Heights at an end that no station stands on: (end 0 or 1, lateral, height), each line prolonged.
+
+    By the parabola through the three nearest stations of the line (a straight line through two).
+    """
+    ends: list[float] = []
+    y: list[float] = []
+    z: list[float] = []
+    n = len(board.station_mm)
+    for which, at, order in ((0, 0.0, range(n)), (1, board.board_length_mm, range(n - 1, -1, -1))):
+        nearest = 0 if which == 0 else n - 1
+        if abs(board.station_mm[nearest] - at) < 1e-6:
+            continue
+        for j in range(board.lateral_mm.shape[1]):
+            seen = [i for i in order if np.isfinite(board.height_mm[i, j])][:3]
+            if len(seen) < 2:
+                continue
+            ends.append(which)
+            y.append(_prolonged(board.station_mm[seen[:2]], board.lateral_mm[seen[:2], j], at))
+            z.append(_prolonged(board.station_mm[seen], board.height_mm[seen, j], at))
+    return np.array(ends), np.array(y), np.array(z)
+
+
+def _prolonged(x: Array, values: Array, at: float) -> float:
+    """Lagrange's polynomial through the given points, at ``at``."""
+    total = 0.0
+    for i in range(len(x)):
+        others = np.delete(x, i)
+        total += float(values[i] * np.prod((at - others) / (x[i] - others)))
+    return total
+
+
+def centre_ends(board: MeasuredBoard) -> tuple[float, float]:
+    """Height of the surface on the centre line at both ends [mm]; 0 (the board line touches) where not seen."""
+    ends, end_y, end_z = unmeasured_ends(board)
+    found: list[float] = []
+    for which, row, at in ((0, 0, 0.0), (1, -1, board.board_length_mm)):
+        if abs(board.station_mm[row] - at) < 1e-6:
+            seen = board.measured[row]
+            y, z = board.lateral_mm[row, seen], board.height_mm[row, seen]
+        else:
+            y, z = end_y[ends == which], end_z[ends == which]
+        found.append(across(y, z, 0.0) if y.size and y.min() <= 0.0 <= y.max() else 0.0)
+    return found[0], found[1]
+
+
+def across(y: Array, z: Array, at: float) -> float:
+    """Height of a section at a lateral place, by the parabola through its three nearest places."""
+    near = np.argsort(np.abs(y - at), kind="stable")[:3]
+    if abs(y[near[0]] - at) < 1e-9:
+        return float(z[near[0]])
+    return _prolonged(y[near], z[near], at)
+
+
+def hull(station: Any, y: Array, w: Array, lower: bool) -> Any:
+    """Which places lie on the lower (upper) hull of each station's (y, w); places sorted by station, then y."""
+    sign = 1.0 if lower else -1.0
+    keep = np.zeros(len(y), dtype=bool)
+    stack: list[int] = []
+    before = -1
+    ys, ws, stations = y.tolist(), (sign * w).tolist(), station.tolist()
+    for p, here in enumerate(stations):
+        if here != before:
+            keep[stack] = True
+            stack, before = [], here
+        while len(stack) > 1:
+            q, r = stack[-1], stack[-2]
+            if (ws[q] - ws[r]) * (ys[p] - ys[r]) < (ws[p] - ws[r]) * (ys[q] - ys[r]):
+                break
+            stack.pop()
+        stack.append(p)
+    keep[stack] = True
+    return keep
+
+
+class Programme:
+    """The linear programme of one board and wish; ``solve`` takes the radii."""
+
+    def __init__(self, board: MeasuredBoard, wish: DressingWish) -> None:
+        self.board, self.wish = board, wish
+        self.counted, self.bound, self.x = _along(board, wish)
+        self.u = board.share(self.x)
+        self.n = len(self.x)
+        self.scale = float(np.abs(self.counted.y).max())
+        self.zero_centre = centre_ends(board)
+        self.paths = board.path_mm(self.x)
+        self.stretch = board.string_length_mm / board.board_length_mm
+        self.all_station = np.concatenate((self.counted.station, self.bound.station))
+        self.all_y = np.concatenate((self.counted.y, self.bound.y))
+        self.all_top = np.concatenate((self.counted.top, self.bound.top))
+        self.groove = np.nonzero(self.counted.top > self.counted.z + 1e-12)[0]
+        self.columns = 2 * self.n + 1 + len(SLACKS) + len(self.groove)
+        self.solves = 0
+        self._choose_places()
+        self._build()
+
+    # Columns: a (n), b times scale (n), M, slacks (7), one removal per groove left, the steps of both radii.
+    @property
+    def _m(self) -> int:
+        return 2 * self.n
+
+    @property
+    def _slack(self) -> int:
+        return 2 * self.n + 1
+
+    @property
+    def _left(self) -> int:
+        return 2 * self.n + 1 + len(SLACKS)
+
+    def _choose_places(self) -> None:
+        """Begin with the hulls at the middle of the wished radii."""
+        self.low = np.zeros(len(self.all_y), dtype=bool)
+        self.high = np.zeros(len(self.counted.y), dtype=bool)
+        middle = (sum(self.wish.radius_nut_mm) / 2, sum(self.wish.radius_end_mm) / 2)
+        s = self._section(self.all_station, self.all_y, middle)
+        order = np.lexsort((self.all_y, self.all_station))
+        self.low[order] = hull(self.all_station[order], self.all_y[order], (self.all_top - s)[order], True)
+        rest = self.counted.z - s[: len(self.high)]
+        order = np.lexsort((self.counted.y, self.counted.station))
+        self.high[order] = hull(self.counted.station[order], self.counted.y[order], rest[order], False)
+
+    def _section(self, station: Any, y: Array, pair: tuple[float, float]) -> Array:
+        return section(radii(self.board, self.x[station], *pair), y, self.board.flat_low_mm)
+
+    def _surface_rows(self, station: Any, y: Array, sign: float) -> list[tuple[Any, Any, Any]]:
+        """Triplets (row, column, value) of ``sign * (a + b y)`` for each place."""
+        rows = np.arange(len(y))
+        return [
+            (rows, station, np.full(len(y), sign)),
+            (rows, self.n + station, sign * y / self.scale),
+        ]
+
+    def _build(self) -> None:
+        """The matrix: blocks of rows, each with triplets and a name; right-hand sides come with the radii."""
+        from scipy import sparse
+
+        self.blocks: list[tuple[str, int]] = []
+        triplets: list[tuple[Any, Any, Any]] = []
+        self._offset = 0
+
+        def add(name: str, count: int, parts: list[tuple[Any, Any, Any]]) -> None:
+            for rows, cols, values in parts:
+                triplets.append((np.asarray(rows) + self._offset, np.asarray(cols), np.asarray(values)))
+            self.blocks.append((name, count))
+            self._offset += count
+
+        for name, station, y, sign, extra in self._place_blocks():
+            parts = self._surface_rows(station, y, sign)
+            add(name, len(y), parts + extra)
+        add("projection", 1, self._projection_row())
+        for k, name in ((0, "low"), (-1, "high")):
+            for side in ("min", "max"):
+                add(f"scoop_{name}_{side}", self.n - 2, self._scoop_rows(k, name, side))
+        for k in range(self.paths.shape[1]):
+            add("hump", self.n - 2, self._hump_rows(k))
+        rows, cols, values = (np.concatenate([t[i] for t in triplets]) for i in range(3))
+        self.fixed = sparse.csc_array((values, (rows, cols)), shape=(self._offset, self.columns))
+
+    def _place_blocks(self) -> list[tuple[str, Any, Array, float, list[tuple[Any, Any, Any]]]]:
+        c = self.counted
+        found: list[tuple[str, Any, Array, float, list[tuple[Any, Any, Any]]]] = []
+        low, high = np.nonzero(self.low)[0], np.nonzero(self.high)[0]
+        found.append(("clear", self.all_station[low], self.all_y[low], 1.0, []))
+        rows = np.arange(len(high))
+        deepest = (rows, np.full(len(high), self._m), np.full(len(high), -1.0))
+        found.append(("max", c.station[high], c.y[high], -1.0, [deepest]))
+        for which, side in ((0, "bass"), (1, "treble")):
+            places = self.edge_places(side)
+            rows = np.arange(len(places))
+            give = (rows, np.full(len(places), self._slack + which), np.full(len(places), -1.0))
+            found.append((f"edge_{side}", c.station[places], c.y[places], -1.0, [give]))
+        rows = np.arange(len(self.groove))
+        left = (rows, self._left + rows, np.full(len(rows), -1.0))
+        found.append(("left", c.station[self.groove], c.y[self.groove], -1.0, [left]))
+        return found
+
+    def edge_places(self, side: str) -> Any:
+        """Indices of the counted places on the outermost line of a side, none where its edge is not given."""
+        given = self.board.edge_bass_mm if side == "bass" else self.board.edge_treble_mm
+        if given is None:
+            return np.zeros(0, dtype=int)
+        lines = np.nonzero(self.board.measured.any(axis=0))[0]
+        column = lines[0] if side == "bass" else lines[-1]
+        return np.nonzero(np.nonzero(self.board.measured)[1] == column)[0]
+
+    def _projection_row(self) -> list[tuple[Any, Any, Any]]:
+        cos = np.cos(np.radians(self.board.board_slope_deg))
+        last = self.n - 1
+        return [
+            ([0, 0, 0], [last, 0, self._slack + 2], [-self.stretch / cos, (self.stretch - 1) / cos, -1.0]),
+        ]
+
+    def _chord(self, values: Array) -> Array:
+        """Straight line between the ends' values, at the inner stations."""
+        u = self.u[1:-1]
+        return np.asarray(values[0] * (1 - u) + values[-1] * u - values[1:-1])
+
+    def _scoop_rows(self, k: int, name: str, side: str) -> list[tuple[Any, Any, Any]]:
+        """min: -(chord - t) - slack shape <= ...; max: (chord - t) - slack shape <= ..."""
+        sign = -1.0 if side == "min" else 1.0
+        rows, inner = np.arange(self.n - 2), np.arange(1, self.n - 1)
+        u, y = self.u[1:-1], self.paths[:, k] / self.scale
+        slack = self._slack + SLACKS.index(f"scoop_{name}_{side}")
+        return [
+            (rows, np.zeros_like(rows), sign * (1 - u)),
+            (rows, np.full_like(rows, self.n - 1), sign * u),
+            (rows, inner, np.full(len(u), -sign)),
+            (rows, np.full_like(rows, self.n), sign * (1 - u) * y[0]),
+            (rows, np.full_like(rows, 2 * self.n - 1), sign * u * y[-1]),
+            (rows, self.n + inner, -sign * y[1:-1]),
+            (rows, np.full_like(rows, slack), -4 * u * (1 - u)),
+        ]
+
+    def _bend(self, values: Array) -> Array:
+        """Bend at the inner stations: negative where the surface makes a hump; lengths as shares of the board."""
+        du = np.diff(self.u)
+        rise = np.diff(values) / du
+        return np.asarray(np.diff(rise) * np.minimum(du[1:], du[:-1]))
+
+    def _hump_rows(self, k: int) -> list[tuple[Any, Any, Any]]:
+        du = np.diff(self.u)
+        left, right = du[:-1], du[1:]
+        least = np.minimum(left, right)
+        before, after = least / left, least / right
+        rows, inner = np.arange(self.n - 2), np.arange(1, self.n - 1)
+        y = self.paths[:, k] / self.scale
+        parts: list[tuple[Any, Any, Any]] = []
+        for shift, factor in ((-1, before), (0, -(before + after)), (1, after)):
+            at = inner + shift
+            parts.append((rows, at, -factor))
+            parts.append((rows, self.n + at, -factor * y[at]))
+        return parts
+
+    def right_hand(self, pair: tuple[float, float]) -> Array:
+        """Right-hand sides of all rows at the radii (nut, end)."""
+        s_all = self._section(self.all_station, self.all_y, pair)
+        s = s_all[: len(self.counted.y)]
+        z, wish, board = self.counted.z, self.wish, self.board
+        parts: list[Any] = [(self.all_top - s_all)[self.low], (s - z)[self.high]]
+        for side, given in (("bass", board.edge_bass_mm), ("treble", board.edge_treble_mm)):
+            places = self.edge_places(side)
+            parts.append((given or 0.0) - wish.least_mm + (s - z)[places])
+        parts.append((s - z)[self.groove])
+        cos = np.cos(np.radians(board.board_slope_deg))
+        start = (self.zero_centre[1] * self.stretch - self.zero_centre[0] * (self.stretch - 1)) / cos
+        parts.append([wish.projection_loss_max_mm - start])
+        shape = 4 * self.u[1:-1] * (1 - self.u[1:-1])
+        path = self._path_section(pair)
+        for k, band in ((0, wish.scoop_low_mm), (-1, wish.scoop_high_mm)):
+            own = self._chord(path[:, k])
+            parts += [own - band[0] * shape, band[1] * shape - own]
+        parts += [self._bend(path[:, k]) for k in range(path.shape[1])]
+        return np.concatenate(parts)
+
+    def _path_section(self, pair: tuple[float, float]) -> Array:
+        radius = radii(self.board, self.x, *pair)[:, None]
+        return section(radius, self.paths, self.board.flat_low_mm)
+
+    def costs(self) -> Array:
+        """Cost of each column: weighted mean (constant left out), M, slacks, grooves left."""
+        cost = np.zeros(self.columns)
+        count = len(self.counted.y)
+        share = self.wish.weight_mean / count
+        plain = np.ones(count, dtype=bool)
+        plain[self.groove] = False
+        station, y = self.counted.station[plain], self.counted.y[plain]
+        cost[: self.n] = -share * np.bincount(station, minlength=self.n)
+        cost[self.n : 2 * self.n] = -share * np.bincount(station, y / self.scale, minlength=self.n)
+        cost[self._m] = self.wish.weight_max
+        cost[self._slack : self._left] = SLACK_COST
+        cost[self._left :] = share
+        return cost
+
+    def constant(self, pair: tuple[float, float]) -> float:
+        """What the objective holds beside the costs: the weighted mean of height less section."""
+        count = len(self.counted.y)
+        plain = np.ones(count, dtype=bool)
+        plain[self.groove] = False
+        s = self._section(self.counted.station, self.counted.y, pair)
+        return float(self.wish.weight_mean * (self.counted.z - s)[plain].sum() / count)
+
+    def _with_steps(self, pair: tuple[float, float], half: tuple[float, float]) -> tuple[Any, Array]:
+        """The matrix with a column for each radius' step, and the cost of the steps (central differences)."""
+        from scipy import sparse
+
+        columns: list[Array] = []
+        cost: list[float] = []
+        for which in (0, 1):
+            size = 1e-4 * pair[which]
+            ahead = (pair[0] + size * (which == 0), pair[1] + size * (which == 1))
+            behind = (pair[0] - size * (which == 0), pair[1] - size * (which == 1))
+            if half[which] > 0:
+                columns.append((self.right_hand(behind) - self.right_hand(ahead)) / (2 * size))
+                cost.append((self.constant(ahead) - self.constant(behind)) / (2 * size))
+            else:
+                columns.append(np.zeros(self._offset))
+                cost.append(0.0)
+        return sparse.hstack([self.fixed, sparse.csc_array(np.column_stack(columns))], format="csc"), np.array(cost)
+
+    def solve(self, pair: tuple[float, float], box: tuple[float, float, float, float] = (0, 0, 0, 0)) -> Solved:
+        """Solve at the radii (nut, end); ``box`` (least and greatest step of each radius) makes it first order.
+
+        Raises
+        ------
+        RuntimeError
+            HiGHS ends otherwise than optimal: a mistake of the program, for the slacks keep it feasible.
+        """
+        if not any(box):
+            return self._exact(pair)
+        matrix, extra = self._with_steps(pair, (box[1] - box[0], box[3] - box[2]))
+        cost = np.concatenate((self.costs(), extra))
+        low, high = self._bounds()
+        low = np.concatenate((low, [box[0], box[2]]))
+        high = np.concatenate((high, [box[1], box[3]]))
+        found = self._highs(cost, matrix, self.right_hand(pair), low, high)
+        return self._read(found, pair)
+
+    def _exact(self, pair: tuple[float, float]) -> Solved:
+        while True:
+            low, high = self._bounds()
+            found = self._highs(self.costs(), self.fixed, self.right_hand(pair), low, high)
+            if not self._missed(found, pair):
+                return self._read(np.concatenate((found, [0.0, 0.0])), pair)
+            self._build()
+
+    def _missed(self, found: Array, pair: tuple[float, float]) -> bool:
+        """Bring in every place that was left out and is not kept by the solution."""
+        t = found[self.all_station] + found[self.n + self.all_station] * self.all_y / self.scale
+        t = t + self._section(self.all_station, self.all_y, pair)
+        low = ~self.low & (t > self.all_top + CUT)
+        high = ~self.high & (self.counted.z - t[: len(self.high)] > found[self._m] + CUT)
+        if not (low.any() or high.any()):
+            return False
+        self.low |= low
+        self.high |= high
+        return True
+
+    def _bounds(self) -> tuple[Array, Array]:
+        low = np.full(self.columns, -np.inf)
+        low[self._m :] = 0.0
+        return low, np.full(self.columns, np.inf)
+
+    def _highs(self, cost: Array, matrix: Any, right: Array, low: Array, high: Array) -> Array:
+        from scipy.optimize import Bounds, LinearConstraint, milp
+
+        rows = LinearConstraint(matrix, np.full(len(right), -np.inf), right)
+        self.solves += 1
+        done = milp(cost, bounds=Bounds(low, high), constraints=rows)
+        if done.x is None:
+            raise RuntimeError(f"HiGHS ends with {done.status}: {done.message}")
+        return np.asarray(done.x)
+
+    def _read(self, found: Array, pair: tuple[float, float]) -> Solved:
+        slack = {name: float(found[self._slack + k]) for k, name in enumerate(SLACKS)}
+        value = float(self.costs() @ found[: self.columns]) + self.constant(pair)
+        return Solved(
+            found[: self.n],
+            found[self.n : 2 * self.n] / self.scale,
+            float(found[self._m]),
+            slack,
+            (float(found[-2]), float(found[-1])),
+            value,
+        )
