@@ -1,7 +1,7 @@
 """A fingerboard as measured, what is wished of it, and the string paths over it.
 
-Frame: ``x`` [mm] along the board from the nut's edge, ``y`` [mm] across (bass negative), heights [mm] against the
-board line (the straight edge on the centre from nut end to board's end); lower is negative.
+Frame: ``x`` [mm] along the board from the nut's edge, ``y`` [mm] across (bass negative), heights [mm]
+against the board line (the straight edge on the centre from nut end to board's end); lower is negative.
 """
 
 from dataclasses import dataclass, field
@@ -21,9 +21,10 @@ _NONE = np.zeros(0)
 class MeasuredBoard:
     """The surface as measured, or as built from lines.
 
-    ``station_mm`` (n), ``lateral_mm`` (n, m) and ``height_mm`` (n, m; NaN not measured); pits (p) stand apart:
-    they must be cleared and do not count in the mean. ``string_nut_mm`` and ``string_bridge_mm`` (k): lateral
-    places of the strings there, lowest first. ``flat_low_mm``: where a flat under the lowest string begins.
+    ``station_mm`` (n), ``lateral_mm`` (n, m) and ``height_mm`` (n, m; NaN not measured); pits (p) stand
+    apart: they must be cleared and do not count in the mean. ``string_nut_mm`` and ``string_bridge_mm``
+    (k): lateral places of the strings there, lowest first. ``flat_low_mm``: where a flat under the lowest
+    string begins.
     """
 
     board_length_mm: float
@@ -86,7 +87,11 @@ def _refuse_order(name: str, values: Array) -> None:
     if wrong.size:
         i = int(wrong[0])
         raise Refusal(
-            "dressing.out_of_order", field=name, value=float(values[i + 1]), before=float(values[i]), place=i + 2
+            "dressing.out_of_order",
+            field=name,
+            value=float(values[i + 1]),
+            before=float(values[i]),
+            place=i + 2,
         )
 
 
@@ -96,8 +101,9 @@ def check_board(board: MeasuredBoard, wish: DressingWish) -> None:
     Raises
     ------
     Refusal
-        Stations or lines out of order, outside the board, too few, too far from the ends; one line only; places
-        outside the narrowest radius wished; the board as long as the string; a bump of some millimetres.
+        Stations or lines out of order, outside the board, too few, too far from the ends; one line only;
+        places outside the narrowest radius wished; the board as long as the string; a bump of some
+        millimetres.
     """
     if board.board_length_mm >= board.string_length_mm:
         raise Refusal("setup.board_too_long", value=board.board_length_mm, limit=board.string_length_mm)
@@ -141,8 +147,9 @@ def _inside_arcs(board: MeasuredBoard, wish: DressingWish) -> None:
 def robust_section(board: MeasuredBoard, wish: DressingWish) -> Array:
     """How far each place lies over its own station's cross section [mm], (n, m), NaN where not measured.
 
-    The section is a height, a tilt and a share of the arc of the middle radius, fitted by least absolute distances
-    (a groove or a bump does not draw it). Stations with fewer than five places are compared with their median.
+    The section is a height, a tilt and a share of the arc of the middle radius, fitted by least absolute
+    distances (a groove or a bump does not draw it). Stations with fewer than five places are compared with
+    their median.
     """
     x = board.station_mm
     mid = radii(board, x, sum(wish.radius_nut_mm) / 2, sum(wish.radius_end_mm) / 2)
@@ -158,7 +165,9 @@ def robust_section(board: MeasuredBoard, wish: DressingWish) -> Array:
             over[i, here] = flat - np.median(flat)
             continue
         y = board.lateral_mm[i, here]
-        basis = np.column_stack((np.ones(count), y / np.abs(y).max(), arc[i, here] / np.abs(arc[i, here]).max()))
+        basis = np.column_stack(
+            (np.ones(count), y / np.abs(y).max(), arc[i, here] / np.abs(arc[i, here]).max())
+        )
         weight = np.ones(count)
         rest = flat
         for _ in range(25):

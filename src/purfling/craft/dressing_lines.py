@@ -6,6 +6,7 @@ between. Templates give the radius across, which fixes the height of the outer l
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -19,7 +20,8 @@ LONGEST_STEP = 1 / 14  # of the board's length; between stations farther apart t
 
 @dataclass(frozen=True)
 class StraightEdge:
-    """Gaps [mm] under a straight edge along a line; ``lateral_mm`` is the line's place at nut and board's end.
+    """Gaps [mm] under a straight edge along a line; ``lateral_mm`` is the line's place at nut and board's
+    end.
 
     ``rocks_mm``: pressed down at the nut's end it stands off the board's end by so much (a hump).
     """
@@ -53,8 +55,9 @@ class Groove:
 class Built:
     """A surface built from lines: grid (n, m), grooves' places, and what it is worth.
 
-    ``doubt_mm``: one standard deviation of a height at the outer lines, from feeler, template and interpolation.
-    ``template_off_mm``: the greatest height at the outer lines by which a template disagrees with the lines.
+    ``doubt_mm``: one standard deviation of a height at the outer lines, from feeler, template and
+    interpolation. ``template_off_mm``: the greatest height at the outer lines by which a template disagrees
+    with the lines.
     """
 
     station_mm: Array
@@ -103,7 +106,10 @@ class _Line:
 
     def height(self, x: Array, ends: tuple[float, float], flat: float | None) -> Array:
         """Height against the board line when the board has these radii at nut and end."""
-        tops = [float(section(np.array(r), np.array(y), flat)) for r, y in zip(ends, self.edge.lateral_mm, strict=True)]
+        tops = [
+            float(section(np.array(r), np.array(y), flat))
+            for r, y in zip(ends, self.edge.lateral_mm, strict=True)
+        ]
         return self._chord(x, tops[0], tops[1]) - self.below(x)
 
 
@@ -113,7 +119,8 @@ def check_lines(lines: Sequence[StraightEdge], templates: Sequence[Template], le
     Raises
     ------
     Refusal
-        One line only, the same line twice, no template, stations out of order or off the board, fewer than two.
+        One line only, the same line twice, no template, stations out of order or off the board, fewer than
+        two.
     """
     if len(lines) < 2:
         raise Refusal("dressing.one_line")
@@ -125,20 +132,24 @@ def check_lines(lines: Sequence[StraightEdge], templates: Sequence[Template], le
         for place, (before, value) in enumerate(zip(line.station_mm, line.station_mm[1:], strict=False), 2):
             if value <= before:
                 raise Refusal(
-                    "dressing.out_of_order", field=f"line {line.name}: station_mm", value=value, before=before, place=place
+                    "dressing.out_of_order",
+                    field=f"line {line.name}: station_mm",
+                    value=value,
+                    before=before,
+                    place=place,
                 )
     stations = [s for line in lines for s in line.station_mm] + [t.station_mm for t in templates]
     for station in stations:
         if not 0 <= station <= length:
             raise Refusal("dressing.off_the_board", value=station, limit=length)
     places = sorted((line.lateral_mm[1], line.name) for line in lines)
-    for (one, first), (other, second) in zip(places, places[1:], strict=False):
+    for (one, first), (other, second) in pairwise(places):
         if other - one < 0.5:
             raise Refusal("dressing.line_twice", first=first, second=second)
 
 
 def effective_radius(template: Template, half_mm: float) -> float:
-    """Radius of a section on which the template rocks: its sagitta at ``half_mm`` is greater by half of it."""
+    """Radius of a section on which the template rocks: its sagitta at ``half_mm`` is greater by half."""
     if template.rocks_mm == 0:
         return template.radius_mm
     deep = template.radius_mm - float(np.sqrt(template.radius_mm**2 - half_mm**2)) + template.rocks_mm / 2
@@ -159,15 +170,15 @@ def build_surface(
 
     Parameters
     ----------
-    lines : two or more; ``grooves`` refer to them. ``half_width_mm`` at nut and end: the built lines reach so far.
-    gap_error_mm, radius_error_mm : one standard deviation of feeler and template [mm].
+    lines : two or more; ``grooves`` refer to them. ``half_width_mm`` at nut and end: the built lines reach
+    so far. gap_error_mm, radius_error_mm : one standard deviation of feeler and template [mm].
 
     Returns
     -------
     Built
 
-    Method: between the lines the parabola (three lines; more: straight pieces) through them over the arc; beyond
-    the outer lines the arc goes on, its curvature smoothed along the board.
+    Method: between the lines the parabola (three lines; more: straight pieces) through them over the arc;
+    beyond the outer lines the arc goes on, its curvature smoothed along the board.
     """
     check_lines(lines, templates, board_length_mm)
     taken = sorted((_Line(line, board_length_mm) for line in lines), key=lambda t: t.edge.lateral_mm[1])
@@ -190,7 +201,9 @@ def build_surface(
     return Built(x, lateral, grid, pit[:, 0], pit[:, 1], pit[:, 2], ends[0], ends[1], doubt, off)
 
 
-def _pit(groove: Groove, taken: Sequence[_Line], ends: tuple[float, float], flat: float | None) -> tuple[float, float, float]:
+def _pit(
+    groove: Groove, taken: Sequence[_Line], ends: tuple[float, float], flat: float | None
+) -> tuple[float, float, float]:
     line = next(t for t in taken if t.edge is groove.line)
     at = np.array([groove.station_mm])
     deeper = groove.depth_mm - float(line._chord(at, *line.zero)[0])
@@ -203,14 +216,16 @@ def _stations(taken: Sequence[_Line], length: float) -> Array:
     x = np.unique(np.round(np.concatenate([t.x for t in taken]), 6))
     x = x[np.concatenate(([True], np.diff(x) > 0.5))]
     more = [x]
-    for a, b in zip(x[:-1], x[1:], strict=True):
+    for a, b in pairwise(x):
         count = int(np.ceil((b - a) / (LONGEST_STEP * length) - 1e-9))
         more.append(a + (b - a) * np.arange(1, count) / max(count, 1))
     return np.unique(np.concatenate(more))
 
 
 def _built_lines(places: Array, half: Array) -> Array:
-    """The measured lines, one between each two neighbours, and the board's edges where they lie farther out."""
+    """The measured lines, one between each two neighbours, and the board's edges where they lie farther
+    out.
+    """
     columns = [places[:, 0]]
     for k in range(1, places.shape[1]):
         columns += [(places[:, k - 1] + places[:, k]) / 2, places[:, k]]

@@ -1,10 +1,11 @@
 """The least removal at given radii as a linear programme.
 
-Target surface ``t(x_i, y) = a_i + b_i y + section(R_i, y)``. Unknown: centre height ``a_i`` and tilt ``b_i`` at every
-station, the deepest removal M, one slack per limit (what a limit must give where it blocks), and a first-order
-step of both radii that the outer search uses. The matrix does not depend on the radii, only the right-hand side
-does, so it is put together once. Of each station only the places that some radius lets bind go in; after each
-solve all places are looked at and any that was cut is added (the answer is exact).
+Target surface ``t(x_i, y) = a_i + b_i y + section(R_i, y)``. Unknown: centre height ``a_i`` and tilt
+``b_i`` at every station, the deepest removal M, one slack per limit (what a limit must give where it
+blocks), and a first-order step of both radii that the outer search uses. The matrix does not depend on the
+radii, only the right-hand side does, so it is put together once. Of each station only the places that some
+radius lets bind go in; after each solve all places are looked at and any that was cut is added (the answer
+is exact).
 """
 
 from dataclasses import dataclass
@@ -12,10 +13,19 @@ from typing import Any
 
 import numpy as np
 
-from purfling.craft.dressing_board import DressingWish, MeasuredBoard, radii, robust_section, section
+from purfling.craft.dressing_board import DressingWish, MeasuredBoard, radii, section
+from purfling.craft.dressing_places import centre_ends, hull, places_of, unmeasured_ends
 from purfling.craft.geometry import Array
 
-SLACKS = ("edge_bass", "edge_treble", "projection", "scoop_low_min", "scoop_low_max", "scoop_high_min", "scoop_high_max")
+SLACKS = (
+    "edge_bass",
+    "edge_treble",
+    "projection",
+    "scoop_low_min",
+    "scoop_low_max",
+    "scoop_high_min",
+    "scoop_high_max",
+)
 SLACK_COST = 1.0e3  # per mm, against an objective of tenths: a limit gives way only where nothing else does
 CUT = 1e-9  # mm; a place left out that is missed by more comes in
 TOUCH = 1e-7  # mm; HiGHS' own feasibility tolerance
@@ -23,7 +33,9 @@ TOUCH = 1e-7  # mm; HiGHS' own feasibility tolerance
 
 @dataclass(frozen=True)
 class Solved:
-    """One solution: heights and tilts at the programme's stations, M, slacks, the radii step, its objective."""
+    """One solution: heights and tilts at the programme's stations, M, slacks, the radii step, its
+    objective.
+    """
 
     centre_mm: Array
     tilt: Array
@@ -38,118 +50,12 @@ class Solved:
         return sum(self.slack_mm.values())
 
 
-@dataclass(frozen=True)
-class _Places:
-    """Places of the surface: station index, lateral place, greatest height allowed, weight in the mean."""
-
-    station: Any
-    y: Array
-    z: Array
-    top: Array
-
-
-def _along(board: MeasuredBoard, wish: DressingWish) -> tuple[_Places, _Places, Array]:
-    """The measured places, the places that only bound (pits, estimated ends), and the programme's stations."""
-    x = np.unique(np.concatenate((board.station_mm, board.pit_station_mm, [0.0, board.board_length_mm])))
-    i, j = np.nonzero(board.measured)
-    station = np.searchsorted(x, board.station_mm)[i]
-    height = board.height_mm[i, j]
-    top = height.copy()
-    if wish.leave_mm > 0:
-        groove = np.maximum(-robust_section(board, wish)[i, j], 0.0)
-        top = top + np.minimum(groove, wish.leave_mm)
-    counted = _Places(station, board.lateral_mm[i, j], height, top)
-    end_station, end_y, end_z = unmeasured_ends(board)
-    pit = np.searchsorted(x, board.pit_station_mm)
-    end = np.where(end_station == 0, 0, len(x) - 1)
-    z = np.concatenate((board.pit_height_mm + wish.leave_mm, end_z))
-    bound = _Places(
-        np.concatenate((pit, end)).astype(int), np.concatenate((board.pit_lateral_mm, end_y)), z, z.copy()
-    )
-    return counted, bound, x
-
-
-def unmeasured_ends(board: MeasuredBoard) -> tuple[Array, Array, Array]:
-    """Heights at an end that no station stands on: (end 0 or 1, lateral, height), each line prolonged.
-
-    By the parabola through the three nearest stations of the line (a straight line through two).
-    """
-    ends: list[float] = []
-    y: list[float] = []
-    z: list[float] = []
-    n = len(board.station_mm)
-    for which, at, order in ((0, 0.0, range(n)), (1, board.board_length_mm, range(n - 1, -1, -1))):
-        nearest = 0 if which == 0 else n - 1
-        if abs(board.station_mm[nearest] - at) < 1e-6:
-            continue
-        for j in range(board.lateral_mm.shape[1]):
-            seen = [i for i in order if np.isfinite(board.height_mm[i, j])][:3]
-            if len(seen) < 2:
-                continue
-            ends.append(which)
-            y.append(_prolonged(board.station_mm[seen[:2]], board.lateral_mm[seen[:2], j], at))
-            z.append(_prolonged(board.station_mm[seen], board.height_mm[seen, j], at))
-    return np.array(ends), np.array(y), np.array(z)
-
-
-def _prolonged(x: Array, values: Array, at: float) -> float:
-    """Lagrange's polynomial through the given points, at ``at``."""
-    total = 0.0
-    for i in range(len(x)):
-        others = np.delete(x, i)
-        total += float(values[i] * np.prod((at - others) / (x[i] - others)))
-    return total
-
-
-def centre_ends(board: MeasuredBoard) -> tuple[float, float]:
-    """Height of the surface on the centre line at both ends [mm]; 0 (the board line touches) where not seen."""
-    ends, end_y, end_z = unmeasured_ends(board)
-    found: list[float] = []
-    for which, row, at in ((0, 0, 0.0), (1, -1, board.board_length_mm)):
-        if abs(board.station_mm[row] - at) < 1e-6:
-            seen = board.measured[row]
-            y, z = board.lateral_mm[row, seen], board.height_mm[row, seen]
-        else:
-            y, z = end_y[ends == which], end_z[ends == which]
-        found.append(across(y, z, 0.0) if y.size and y.min() <= 0.0 <= y.max() else 0.0)
-    return found[0], found[1]
-
-
-def across(y: Array, z: Array, at: float) -> float:
-    """Height of a section at a lateral place, by the parabola through its three nearest places."""
-    near = np.argsort(np.abs(y - at), kind="stable")[:3]
-    if abs(y[near[0]] - at) < 1e-9:
-        return float(z[near[0]])
-    return _prolonged(y[near], z[near], at)
-
-
-def hull(station: Any, y: Array, w: Array, lower: bool) -> Any:
-    """Which places lie on the lower (upper) hull of each station's (y, w); places sorted by station, then y."""
-    sign = 1.0 if lower else -1.0
-    keep = np.zeros(len(y), dtype=bool)
-    stack: list[int] = []
-    before = -1
-    ys, ws, stations = y.tolist(), (sign * w).tolist(), station.tolist()
-    for p, here in enumerate(stations):
-        if here != before:
-            keep[stack] = True
-            stack, before = [], here
-        while len(stack) > 1:
-            q, r = stack[-1], stack[-2]
-            if (ws[q] - ws[r]) * (ys[p] - ys[r]) < (ws[p] - ws[r]) * (ys[q] - ys[r]):
-                break
-            stack.pop()
-        stack.append(p)
-    keep[stack] = True
-    return keep
-
-
 class Programme:
     """The linear programme of one board and wish; ``solve`` takes the radii."""
 
     def __init__(self, board: MeasuredBoard, wish: DressingWish) -> None:
         self.board, self.wish = board, wish
-        self.counted, self.bound, self.x = _along(board, wish)
+        self.counted, self.bound, self.x = places_of(board, wish)
         self.u = board.share(self.x)
         self.n = len(self.x)
         self.scale = float(np.abs(self.counted.y).max())
@@ -167,15 +73,15 @@ class Programme:
 
     # Columns: a (n), b times scale (n), M, slacks (7), one removal per groove left, the steps of both radii.
     @property
-    def _m(self) -> int:
+    def deepest_at(self) -> int:
         return 2 * self.n
 
     @property
-    def _slack(self) -> int:
+    def slack_at(self) -> int:
         return 2 * self.n + 1
 
     @property
-    def _left(self) -> int:
+    def left_at(self) -> int:
         return 2 * self.n + 1 + len(SLACKS)
 
     def _choose_places(self) -> None:
@@ -205,43 +111,44 @@ class Programme:
         """The matrix: blocks of rows, each with triplets and a name; right-hand sides come with the radii."""
         from scipy import sparse
 
-        self.blocks: list[tuple[str, int]] = []
+        self.places: list[tuple[str, int, float | None]] = []  # of each row: why, station, lateral place
         triplets: list[tuple[Any, Any, Any]] = []
-        self._offset = 0
+        self.count = 0
 
-        def add(name: str, count: int, parts: list[tuple[Any, Any, Any]]) -> None:
+        def add(name: str, station: Any, y: Any, parts: list[tuple[Any, Any, Any]]) -> None:
             for rows, cols, values in parts:
-                triplets.append((np.asarray(rows) + self._offset, np.asarray(cols), np.asarray(values)))
-            self.blocks.append((name, count))
-            self._offset += count
+                triplets.append((np.asarray(rows) + self.count, np.asarray(cols), np.asarray(values)))
+            self.places += [(name, int(i), v) for i, v in zip(station, y, strict=True)]
+            self.count += len(station)
 
         for name, station, y, sign, extra in self._place_blocks():
-            parts = self._surface_rows(station, y, sign)
-            add(name, len(y), parts + extra)
-        add("projection", 1, self._projection_row())
+            add(name, station, y.tolist(), self._surface_rows(station, y, sign) + extra)
+        add("projection", [self.n - 1], [None], self._projection_row())
+        inner = range(1, self.n - 1)
         for k, name in ((0, "low"), (-1, "high")):
             for side in ("min", "max"):
-                add(f"scoop_{name}_{side}", self.n - 2, self._scoop_rows(k, name, side))
+                y = self.paths[1:-1, k].tolist()
+                add(f"scoop_{name}_{side}", inner, y, self._scoop_rows(k, name, side))
         for k in range(self.paths.shape[1]):
-            add("hump", self.n - 2, self._hump_rows(k))
+            add("hump", inner, self.paths[1:-1, k].tolist(), self._hump_rows(k))
         rows, cols, values = (np.concatenate([t[i] for t in triplets]) for i in range(3))
-        self.fixed = sparse.csc_array((values, (rows, cols)), shape=(self._offset, self.columns))
+        self.fixed = sparse.csc_array((values, (rows, cols)), shape=(self.count, self.columns))
 
     def _place_blocks(self) -> list[tuple[str, Any, Array, float, list[tuple[Any, Any, Any]]]]:
         c = self.counted
         found: list[tuple[str, Any, Array, float, list[tuple[Any, Any, Any]]]] = []
         low, high = np.nonzero(self.low)[0], np.nonzero(self.high)[0]
-        found.append(("clear", self.all_station[low], self.all_y[low], 1.0, []))
+        found.append(("lowest", self.all_station[low], self.all_y[low], 1.0, []))
         rows = np.arange(len(high))
-        deepest = (rows, np.full(len(high), self._m), np.full(len(high), -1.0))
-        found.append(("max", c.station[high], c.y[high], -1.0, [deepest]))
+        deepest = (rows, np.full(len(high), self.deepest_at), np.full(len(high), -1.0))
+        found.append(("deepest", c.station[high], c.y[high], -1.0, [deepest]))
         for which, side in ((0, "bass"), (1, "treble")):
             places = self.edge_places(side)
             rows = np.arange(len(places))
-            give = (rows, np.full(len(places), self._slack + which), np.full(len(places), -1.0))
+            give = (rows, np.full(len(places), self.slack_at + which), np.full(len(places), -1.0))
             found.append((f"edge_{side}", c.station[places], c.y[places], -1.0, [give]))
         rows = np.arange(len(self.groove))
-        left = (rows, self._left + rows, np.full(len(rows), -1.0))
+        left = (rows, self.left_at + rows, np.full(len(rows), -1.0))
         found.append(("left", c.station[self.groove], c.y[self.groove], -1.0, [left]))
         return found
 
@@ -258,10 +165,10 @@ class Programme:
         cos = np.cos(np.radians(self.board.board_slope_deg))
         last = self.n - 1
         return [
-            ([0, 0, 0], [last, 0, self._slack + 2], [-self.stretch / cos, (self.stretch - 1) / cos, -1.0]),
+            ([0, 0, 0], [last, 0, self.slack_at + 2], [-self.stretch / cos, (self.stretch - 1) / cos, -1.0]),
         ]
 
-    def _chord(self, values: Array) -> Array:
+    def chord(self, values: Array) -> Array:
         """Straight line between the ends' values, at the inner stations."""
         u = self.u[1:-1]
         return np.asarray(values[0] * (1 - u) + values[-1] * u - values[1:-1])
@@ -271,7 +178,7 @@ class Programme:
         sign = -1.0 if side == "min" else 1.0
         rows, inner = np.arange(self.n - 2), np.arange(1, self.n - 1)
         u, y = self.u[1:-1], self.paths[:, k] / self.scale
-        slack = self._slack + SLACKS.index(f"scoop_{name}_{side}")
+        slack = self.slack_at + SLACKS.index(f"scoop_{name}_{side}")
         return [
             (rows, np.zeros_like(rows), sign * (1 - u)),
             (rows, np.full_like(rows, self.n - 1), sign * u),
@@ -283,7 +190,9 @@ class Programme:
         ]
 
     def _bend(self, values: Array) -> Array:
-        """Bend at the inner stations: negative where the surface makes a hump; lengths as shares of the board."""
+        """Bend at the inner stations: negative where the surface makes a hump; lengths as shares of the
+        board.
+        """
         du = np.diff(self.u)
         rise = np.diff(values) / du
         return np.asarray(np.diff(rise) * np.minimum(du[1:], du[:-1]))
@@ -316,14 +225,14 @@ class Programme:
         start = (self.zero_centre[1] * self.stretch - self.zero_centre[0] * (self.stretch - 1)) / cos
         parts.append([wish.projection_loss_max_mm - start])
         shape = 4 * self.u[1:-1] * (1 - self.u[1:-1])
-        path = self._path_section(pair)
+        path = self.path_section(pair)
         for k, band in ((0, wish.scoop_low_mm), (-1, wish.scoop_high_mm)):
-            own = self._chord(path[:, k])
+            own = self.chord(path[:, k])
             parts += [own - band[0] * shape, band[1] * shape - own]
         parts += [self._bend(path[:, k]) for k in range(path.shape[1])]
         return np.concatenate(parts)
 
-    def _path_section(self, pair: tuple[float, float]) -> Array:
+    def path_section(self, pair: tuple[float, float]) -> Array:
         radius = radii(self.board, self.x, *pair)[:, None]
         return section(radius, self.paths, self.board.flat_low_mm)
 
@@ -337,9 +246,9 @@ class Programme:
         station, y = self.counted.station[plain], self.counted.y[plain]
         cost[: self.n] = -share * np.bincount(station, minlength=self.n)
         cost[self.n : 2 * self.n] = -share * np.bincount(station, y / self.scale, minlength=self.n)
-        cost[self._m] = self.wish.weight_max
-        cost[self._slack : self._left] = SLACK_COST
-        cost[self._left :] = share
+        cost[self.deepest_at] = self.wish.weight_max
+        cost[self.slack_at : self.left_at] = SLACK_COST
+        cost[self.left_at :] = share
         return cost
 
     def constant(self, pair: tuple[float, float]) -> float:
@@ -364,12 +273,17 @@ class Programme:
                 columns.append((self.right_hand(behind) - self.right_hand(ahead)) / (2 * size))
                 cost.append((self.constant(ahead) - self.constant(behind)) / (2 * size))
             else:
-                columns.append(np.zeros(self._offset))
+                columns.append(np.zeros(self.count))
                 cost.append(0.0)
-        return sparse.hstack([self.fixed, sparse.csc_array(np.column_stack(columns))], format="csc"), np.array(cost)
+        return sparse.hstack(
+            [self.fixed, sparse.csc_array(np.column_stack(columns))], format="csc"
+        ), np.array(cost)
 
-    def solve(self, pair: tuple[float, float], box: tuple[float, float, float, float] = (0, 0, 0, 0)) -> Solved:
-        """Solve at the radii (nut, end); ``box`` (least and greatest step of each radius) makes it first order.
+    def solve(
+        self, pair: tuple[float, float], box: tuple[float, float, float, float] = (0, 0, 0, 0)
+    ) -> Solved:
+        """Solve at the radii (nut, end); ``box`` (least and greatest step of each radius) makes it first
+        order.
 
         Raises
         ------
@@ -380,7 +294,7 @@ class Programme:
             return self._exact(pair)
         matrix, extra = self._with_steps(pair, (box[1] - box[0], box[3] - box[2]))
         cost = np.concatenate((self.costs(), extra))
-        low, high = self._bounds()
+        low, high = self.bounds()
         low = np.concatenate((low, [box[0], box[2]]))
         high = np.concatenate((high, [box[1], box[3]]))
         found = self._highs(cost, matrix, self.right_hand(pair), low, high)
@@ -388,7 +302,7 @@ class Programme:
 
     def _exact(self, pair: tuple[float, float]) -> Solved:
         while True:
-            low, high = self._bounds()
+            low, high = self.bounds()
             found = self._highs(self.costs(), self.fixed, self.right_hand(pair), low, high)
             if not self._missed(found, pair):
                 return self._read(np.concatenate((found, [0.0, 0.0])), pair)
@@ -399,16 +313,16 @@ class Programme:
         t = found[self.all_station] + found[self.n + self.all_station] * self.all_y / self.scale
         t = t + self._section(self.all_station, self.all_y, pair)
         low = ~self.low & (t > self.all_top + CUT)
-        high = ~self.high & (self.counted.z - t[: len(self.high)] > found[self._m] + CUT)
+        high = ~self.high & (self.counted.z - t[: len(self.high)] > found[self.deepest_at] + CUT)
         if not (low.any() or high.any()):
             return False
         self.low |= low
         self.high |= high
         return True
 
-    def _bounds(self) -> tuple[Array, Array]:
+    def bounds(self) -> tuple[Array, Array]:
         low = np.full(self.columns, -np.inf)
-        low[self._m :] = 0.0
+        low[self.deepest_at :] = 0.0
         return low, np.full(self.columns, np.inf)
 
     def _highs(self, cost: Array, matrix: Any, right: Array, low: Array, high: Array) -> Array:
@@ -422,13 +336,22 @@ class Programme:
         return np.asarray(done.x)
 
     def _read(self, found: Array, pair: tuple[float, float]) -> Solved:
-        slack = {name: float(found[self._slack + k]) for k, name in enumerate(SLACKS)}
+        slack = {name: float(found[self.slack_at + k]) for k, name in enumerate(SLACKS)}
         value = float(self.costs() @ found[: self.columns]) + self.constant(pair)
         return Solved(
             found[: self.n],
             found[self.n : 2 * self.n] / self.scale,
-            float(found[self._m]),
+            float(found[self.deepest_at]),
             slack,
             (float(found[-2]), float(found[-1])),
             value,
         )
+
+    def end_places(self, which: int) -> tuple[Array, Array]:
+        """Lateral places and heights at the nut's end (0) or the board's end (1), measured or prolonged."""
+        at = 0 if which == 0 else self.n - 1
+        here = self.counted.station == at
+        if here.any():
+            return self.counted.y[here], self.counted.z[here]
+        ends, y, z = unmeasured_ends(self.board)
+        return y[ends == which], z[ends == which]

@@ -1,9 +1,10 @@
 """The outer search over both radii of the plan.
 
-The least removal has several valleys over the radii. The wished ranges are cut into cells; in each the programme is
-solved once with a first-order step of both radii bounded by the cell, which gives the cell's promise and its place.
-From the best cells the step is repeated with shrinking bounds; the exact programmes at the ends decide. Because the
-limits give way at a high cost, the same search looks for the least slack where no radii keep the wish.
+The least removal has several valleys over the radii. The wished ranges are cut into cells; in each the
+programme is solved once with a first-order step of both radii bounded by the cell, which gives the cell's
+promise and its place. From the best cells the step is repeated with shrinking bounds; the exact programmes
+at the ends decide. Because the limits give way at a high cost, the same search looks for the least slack
+where no radii keep the wish.
 """
 
 import math
@@ -80,9 +81,7 @@ def coarser(board: MeasuredBoard, wish: DressingWish) -> MeasuredBoard:
     n, m = board.height_mm.shape
     rows = np.unique(np.linspace(0, n - 1, min(n, COARSE_STATIONS)).round().astype(int))
     cols = np.unique(np.linspace(0, m - 1, min(m, COARSE_LINES)).round().astype(int))
-    middle = radii(
-        board, board.station_mm, sum(wish.radius_nut_mm) / 2, sum(wish.radius_end_mm) / 2
-    )
+    middle = radii(board, board.station_mm, sum(wish.radius_nut_mm) / 2, sum(wish.radius_end_mm) / 2)
     own = section(middle[:, None], board.lateral_mm, board.flat_low_mm)
     rest = np.where(board.measured, board.height_mm - own, np.nan)
     level = np.array([np.median(r[np.isfinite(r)]) if np.isfinite(r).any() else 0.0 for r in rest])
