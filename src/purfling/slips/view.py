@@ -54,7 +54,8 @@ class View:
             return None, None
         return reading.hard_band(self.family)
 
-    def _checked(self, value: Any, field: Field, place: str) -> float:
+    def checked(self, value: Any, field: Field, place: str) -> float:
+        """A number within the hard limits of its field; ``place`` is its name in sentences."""
         if not _is_number(value):
             raise Refusal("slips.not_a_number", field=place, value=str(value)[:40], unit=field.unit or "1")
         number = float(value)
@@ -73,7 +74,7 @@ class View:
         field = self.table.field(key)
         if key not in self.data:
             return None
-        return self._checked(self.data[key], field, self.path(key))
+        return self.checked(self.data[key], field, self.path(key))
 
     def need_number(self, key: str) -> float:
         """A number that must be given."""
@@ -92,7 +93,7 @@ class View:
             raise Refusal("slips.not_a_list", field=self.path(key), value=str(value)[:40])
         if length is not None and len(value) != length:
             raise Refusal("slips.wrong_length", field=self.path(key), value=len(value), limit=length)
-        return [self._checked(v, field, f"{self.path(key)}[{i}]") for i, v in enumerate(value, 1)]
+        return [self.checked(v, field, f"{self.path(key)}[{i}]") for i, v in enumerate(value, 1)]
 
     def need_numbers(self, key: str, length: int | None = None) -> list[float]:
         """A list of numbers that must be given."""
