@@ -21,7 +21,9 @@ def arc(radius, y):
 def good_board(
     n=9, m=7, low=0.75, high=0.25, radius=42.0, ends=(0.0, 0.0), reach=(11.5, 20.5), flat=None, size=1.0
 ):
-    """A board that is as wished: both outer strings scooped by parabolas, one radius; ``ends`` lift nut and end."""
+    """A board that is as wished: both outer strings scooped by parabolas, one radius; ``ends`` lift nut and
+    end.
+    """
     length, string = LENGTH * size, STRING * size
     x = np.linspace(0, length, n)
     u = x / length

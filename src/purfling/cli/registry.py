@@ -16,4 +16,5 @@ COMMANDS: dict[str, tuple[str, str]] = {
 BOOK_GROUP = "purfling.commands"
 BOOK_COMMANDS: dict[str, str] = {
     "open": "open the workshop's book in the browser",
+    "dressing": ("dressing", "dressing a fingerboard: how much must come off, where, and what follows"),
 }

@@ -74,13 +74,16 @@ class Plan:
         return self.radius_nut_mm, self.radius_end_mm
 
 
-def dress(board: MeasuredBoard, wish: DressingWish, gauge_error_mm: float = 0.0) -> Plan:
+def dress(
+    board: MeasuredBoard, wish: DressingWish, gauge_error_mm: float = 0.0, loading: Array | None = None
+) -> Plan:
     """The least weighted removal that gives the wished surface.
 
     Parameters
     ----------
     board, wish : lengths mm.
-    gauge_error_mm : one standard deviation of a measured height [mm].
+    gauge_error_mm : one standard deviation of a measured height [mm], each by itself.
+    loading : (places, readings) where the heights are built from fewer readings (``removal_error``).
 
     Returns
     -------
@@ -98,7 +101,8 @@ def dress(board: MeasuredBoard, wish: DressingWish, gauge_error_mm: float = 0.0)
     check_board(board, wish)
     found = search_radii(board, wish)
     blocks = blocked_by(board, wish, found) if found.solved.blocked > BLOCKS else ()
-    return _plan(board, wish, found, blocks, gauge_error_mm)
+    error = removal_error(found.programme, found.solved, found.pair, gauge_error_mm, loading)
+    return _plan(board, wish, found, blocks, error)
 
 
 def surface_of(plan: Plan, board: MeasuredBoard, x: Array, lateral_mm: Array) -> Array:
@@ -113,7 +117,7 @@ def surface_of(plan: Plan, board: MeasuredBoard, x: Array, lateral_mm: Array) ->
 
 
 def _plan(
-    board: MeasuredBoard, wish: DressingWish, found: Searched, blocks: tuple[Block, ...], gauge_error: float
+    board: MeasuredBoard, wish: DressingWish, found: Searched, blocks: tuple[Block, ...], error_mm: float
 ) -> Plan:
     p, solved, pair = found.programme, found.solved, found.pair
     own = np.searchsorted(p.x, board.station_mm)
@@ -140,7 +144,7 @@ def _plan(
         max_removal_mm=most,
         mean_removal_mm=mean,
         removal_mm=removal,
-        removal_error_mm=removal_error(p, solved, pair, gauge_error),
+        removal_error_mm=error_mm,
         centre_mm=solved.centre_mm[own],
         tilt=solved.tilt[own],
         radius_nut_mm=pair[0],
@@ -191,33 +195,42 @@ def binding(p: Programme, pair: tuple[float, float]) -> tuple[Binding, ...]:
     return tuple(row[3] for row in sorted(found, key=lambda r: r[:3]))
 
 
-def removal_error(p: Programme, solved: Solved, pair: tuple[float, float], gauge_error_mm: float) -> float:
+def removal_error(
+    p: Programme, solved: Solved, pair: tuple[float, float], gauge_error_mm: float, loading: Array | None
+) -> float:
     """One standard deviation of the removal at a place, root mean square over the places [mm].
 
     First order: the rows that hold the plan fix heights and tilts as linear functions of the readings; the
-    radii are kept.
+    radii are kept. ``gauge_error_mm``: of each height by itself; or ``loading`` (places, readings): effect of
+    one standard deviation of each independent reading on each height [mm].
     """
-    if gauge_error_mm == 0.0:
+    if gauge_error_mm == 0.0 and loading is None:
         return 0.0
+    rows, source = holding_rows(p, solved, pair)
+    held = np.nonzero(source >= 0)[0]
+    if loading is not None:
+        drive = np.zeros((rows.shape[0], loading.shape[1]))
+        drive[held] = loading[source[held]]
+        return float(np.sqrt(((loading - _plan_moves(p, rows, drive)) ** 2).sum(axis=1).mean()))
+    places = np.unique(source[held])
+    drive = np.zeros((rows.shape[0], len(places)))
+    drive[held, np.searchsorted(places, source[held])] = 1.0
+    effect = -_plan_moves(p, rows, drive)
+    effect[places, np.arange(len(places))] += 1.0
+    alone = np.ones(len(p.counted.y))  # a place that holds nothing moves its own removal only
+    alone[places] = 0.0
+    return float(gauge_error_mm * np.sqrt(((effect**2).sum(axis=1) + alone).mean()))
+
+
+def _plan_moves(p: Programme, rows: Any, drive: Array) -> Array:
+    """Move of the planned surface at every place for each driver of the holding rows (least squares)."""
     from scipy import sparse
     from scipy.sparse.linalg import splu
 
-    rows, source = holding_rows(p, solved, pair)
-    size = rows.shape[1]
-    normal = sparse.csc_array(rows.T @ rows + 1e-9 * sparse.eye_array(size))
-    count = len(p.counted.y)
-    used = np.nonzero(source >= 0)[0]
-    places = np.unique(source[used])
-    drive = np.zeros((rows.shape[0], len(places)))
-    drive[used, np.searchsorted(places, source[used])] = 1.0
+    normal = sparse.csc_array(rows.T @ rows + 1e-9 * sparse.eye_array(rows.shape[1]))
     moved = splu(normal).solve(np.asarray(rows.T @ drive))
-    k = np.arange(count)
-    height = moved[p.counted.station] + moved[p.n + p.counted.station] * (p.counted.y / p.scale)[:, None]
-    effect = -height
-    inside = np.isin(k, places)
-    effect[k[inside], np.searchsorted(places, k[inside])] += 1.0
-    variance = (effect**2).sum(axis=1) + ~inside
-    return float(gauge_error_mm * np.sqrt(variance.mean()))
+    across = (p.counted.y / p.scale)[:, None]
+    return np.asarray(moved[p.counted.station] + moved[p.n + p.counted.station] * across)
 
 
 def blocked_by(board: MeasuredBoard, wish: DressingWish, found: Searched) -> tuple[Block, ...]:

@@ -1,4 +1,6 @@
-"""What follows from a dressing: scoops, nut, bridge, projection, margins, dressings left, what is still high."""
+"""What follows from a dressing: scoops, nut, bridge, projection, margins, dressings left, what is still
+high.
+"""
 
 import math
 from dataclasses import dataclass, replace
@@ -6,10 +8,10 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from purfling.craft.dressing import Plan, surface_of
-from purfling.craft.dressing_board import MeasuredBoard, radii, robust_section
-from purfling.craft.dressing_board import DressingWish
+from purfling.craft.dressing_board import DressingWish, MeasuredBoard, robust_section
 from purfling.craft.dressing_lp import Programme
 from purfling.craft.geometry import Array
+from purfling.craft.swing import Course, Scoop, Swing, margins, stop_place_mm
 
 WORN = 0.005  # mm; less off an edge is no wood
 STOPS = 19  # semitones: an octave and a fifth
@@ -18,17 +20,10 @@ LEAST_PIT = 0.1  # mm; what is tried there where no deeper groove was found
 
 
 @dataclass(frozen=True)
-class SwingGuess:
-    """Bow and string for the margins: speed [m/s], place from the bridge [mm], angle to the board [degrees]."""
-
-    bow_speed_m_s: float = 0.5
-    bow_from_bridge_mm: float = 30.0
-    bow_angle_deg: float = 15.0
-
-
-@dataclass(frozen=True)
 class Unseen:
-    """The longest stretch no station saw [mm], and what a pit of ``depth_mm`` in it would add to the removal."""
+    """The longest stretch no station saw [mm], and what a pit of ``depth_mm`` in it would add to the
+    removal.
+    """
 
     from_mm: float
     to_mm: float
@@ -75,43 +70,42 @@ def margin_ratios(
     nut_clearance_mm: Array,
     end_clearance_mm: Array,
     pitch_hz: Array,
-    swing: SwingGuess,
+    swing: Swing,
 ) -> Array:
-    """Least ratio of room to bowed half swing over the board, of the open string and every semitone (k).
+    """Least ratio of room to bowed half swing over the planned board, open string and every semitone (k).
 
     Parameters
     ----------
-    nut_clearance_mm, end_clearance_mm : underside, upright, kept by the dressing (k) [mm]; ``pitch_hz`` (k) open.
+    nut_clearance_mm, end_clearance_mm : underside, upright, kept by the dressing (k) [mm]; ``pitch_hz`` (k)
+    open.
 
-    Equation: room(x) = (stopped string's underside - surface) sqrt(1 - (y/R)^2); half swing K (x - s)(L - x)
-    sin(phi), K = 1000 v / (2 f0 L x_b). Reference: docs/setup-geometry.md, scoop, swing and margin.
+    Reference: docs/setup-geometry.md, scoop, swing and margin (``craft.swing``).
     """
     length, end = board.string_length_mm, board.board_length_mm
-    found = np.full(len(pitch_hz), np.inf)
+    p = plan.programme
+    path = plan.solved.centre_mm[:, None] + plan.solved.tilt[:, None] * p.paths + p.path_section(plan.pair)
+    stops = stop_place_mm(length, np.arange(STOPS + 1.0))
+    found: list[float] = []
     for k, pitch in enumerate(pitch_hz):
-        across = (board.string_bridge_mm[k] - board.string_nut_mm[k]) / length
-
-        def under(x: Array, k: int = k, across: float = across) -> Array:
-            return surface_of(plan, board, x, board.string_nut_mm[k] + across * x)
-
-        ends = under(np.array([0.0, end]))
-        z_nut, z_end = ends[0] + nut_clearance_mm[k], ends[1] + end_clearance_mm[k]
-        z_bridge = z_nut + (z_end - z_nut) * length / end
-        factor = 1000 * swing.bow_speed_m_s / (2 * pitch * length * swing.bow_from_bridge_mm)
-        factor *= math.sin(math.radians(swing.bow_angle_deg))
-        for semitone in range(STOPS + 1):
-            s = length * (1 - 2 ** (-semitone / 12))
-            if s >= end:
-                break
-            start = z_nut if semitone == 0 else float(under(np.array([s]))[0])
-            x = s + (end - s) * np.linspace(0, 1, 61) ** 1.5
-            x[0] = s + 1e-3 * (end - s)
-            line = start + (z_bridge - start) * (x - s) / (length - s)
-            y = board.string_nut_mm[k] + across * x
-            room = (line - under(x)) * np.sqrt(1 - (y / radii(board, x, *plan.pair)) ** 2)
-            ratio = room / (factor * (x - s) * (length - x))
-            found[k] = min(found[k], float(ratio.min()))
-    return found
+        depth = np.concatenate(([0.0], p.chord(path[:, k]), [0.0]))
+        rise = (float(end_clearance_mm[k]) - float(nut_clearance_mm[k])) * length / end
+        course = Course(
+            name=str(k),
+            string_length_mm=length,
+            board_length_mm=end,
+            pitch_hz=float(pitch),
+            over_chord_mm=float(nut_clearance_mm[k]) + rise,
+            nut_clearance_mm=float(nut_clearance_mm[k]),
+            lateral_nut_mm=float(board.string_nut_mm[k]),
+            lateral_bridge_mm=float(board.string_bridge_mm[k]),
+            radius_nut_mm=plan.radius_nut_mm,
+            radius_end_mm=plan.radius_end_mm,
+            scoop=Scoop(end, station_mm=tuple(p.x.tolist()), depth_mm=tuple(depth.tolist())),
+            flat_low_mm=board.flat_low_mm,
+        )
+        bowed, _ = margins(course, swing, stops[stops < end - WIDE_STRETCH])
+        found.append(float(bowed.ratio.min()))
+    return np.array(found)
 
 
 def height_at(board: MeasuredBoard, x: float, lateral_mm: float) -> float:
@@ -128,14 +122,14 @@ def height_at(board: MeasuredBoard, x: float, lateral_mm: float) -> float:
     return float(np.interp(lateral_mm, y, z))
 
 
-def unseen_stretch(plan: Plan, board: MeasuredBoard, wish: DressingWish) -> Unseen | None:
-    """What a pit in the longest stretch between stations would add to the deepest removal; None when all are short.
+def unseen_stretch(plan: Plan, board: MeasuredBoard, wish: DressingWish, seen_mm: Array) -> Unseen | None:
+    """What a pit in the longest stretch between stations would add to the deepest removal; None when all
+    are short.
 
-    The pit is as deep as the deepest groove found (at least LEAST_PIT), half way, under the string where it adds
-    most, at the plan's radii.
+    The pit is as deep as the deepest groove found (at least LEAST_PIT), half way, under the string where it
+    adds most, at the plan's radii. ``seen_mm``: the stations that hold readings.
     """
-    rows = board.station_mm[board.measured.any(axis=1)]
-    x = np.unique(np.concatenate((rows, board.pit_station_mm, [0.0, board.board_length_mm])))
+    x = np.unique(np.concatenate((seen_mm, board.pit_station_mm, [0.0, board.board_length_mm])))
     steps = np.diff(x)
     widest = int(np.argmax(steps))
     if steps[widest] < WIDE_STRETCH * board.board_length_mm:
@@ -156,8 +150,12 @@ def unseen_stretch(plan: Plan, board: MeasuredBoard, wish: DressingWish) -> Unse
     return Unseen(float(x[widest]), float(x[widest + 1]), depth, adds)
 
 
-def planned_gap_mm(plan: Plan, board: MeasuredBoard, lateral_mm: tuple[float, float], station_mm: Array) -> Array:
-    """Gap under a straight edge laid on the planned surface along a line (lateral places at nut and end) [mm]."""
+def planned_gap_mm(
+    plan: Plan, board: MeasuredBoard, lateral_mm: tuple[float, float], station_mm: Array
+) -> Array:
+    """Gap under a straight edge laid on the planned surface along a line (lateral places at nut and end)
+    [mm].
+    """
     u = board.share(station_mm)
     y = lateral_mm[0] + (lateral_mm[1] - lateral_mm[0]) * u
     ends = surface_of(plan, board, np.array([0.0, board.board_length_mm]), np.array(lateral_mm))

@@ -5,7 +5,7 @@ between. Templates give the radius across, which fixes the height of the outer l
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -201,6 +201,38 @@ def build_surface(
     return Built(x, lateral, grid, pit[:, 0], pit[:, 1], pit[:, 2], ends[0], ends[1], doubt, off)
 
 
+def reading_effects(
+    lines: Sequence[StraightEdge],
+    templates: Sequence[Template],
+    board_length_mm: float,
+    half_width_mm: tuple[float, float],
+    flat_low_mm: float | None,
+    gap_error_mm: float,
+    radius_error_mm: float,
+) -> Array:
+    """Effect of one standard deviation of every gap and every template on the built heights [mm].
+
+    Returns (places, readings), places row by row; forward differences of ``build_surface``.
+    """
+
+    def heights(edges: Sequence[StraightEdge], across: Sequence[Template]) -> Array:
+        args = (board_length_mm, half_width_mm, flat_low_mm, gap_error_mm, radius_error_mm)
+        return build_surface(edges, across, [], *args).height_mm.ravel()
+
+    base = heights(lines, templates)
+    columns: list[Array] = []
+    for i, line in enumerate(lines):
+        for k in range(len(line.gap_mm)):
+            gaps = tuple(g + gap_error_mm * (j == k) for j, g in enumerate(line.gap_mm))
+            columns.append(
+                heights([*lines[:i], replace(line, gap_mm=gaps), *lines[i + 1 :]], templates) - base
+            )
+    for i, template in enumerate(templates):
+        moved = replace(template, radius_mm=template.radius_mm + radius_error_mm)
+        columns.append(heights(lines, [*templates[:i], moved, *templates[i + 1 :]]) - base)
+    return np.column_stack(columns)
+
+
 def _pit(
     groove: Groove, taken: Sequence[_Line], ends: tuple[float, float], flat: float | None
 ) -> tuple[float, float, float]:
@@ -253,16 +285,16 @@ def _between(lateral: Array, places: Array, rest: Array, u: Array) -> Array:
 
 
 def _curvature(places: Array, rest: Array, u: Array) -> tuple[Array, Array]:
-    """Coefficient q of q (y - low)(y - high) over the chord, per station, and smoothed as that of 4u(1-u)."""
+    """Coefficient q of q (y - low)(y - high) over the chord, per station, and its sagitta smoothed to
+    4u(1-u)(c + d u)."""
     low, high = places[:, [0]], places[:, [-1]]
     tilt = (rest[:, [-1]] - rest[:, [0]]) / (high - low)
     inner = rest[:, 1:-1] - rest[:, [0]] - tilt * (places[:, 1:-1] - low)
     shape = (places[:, 1:-1] - low) * (places[:, 1:-1] - high)
     bend = (inner * shape).sum(axis=1) / (shape**2).sum(axis=1)
-    scoop = 4 * u * (1 - u) / shape.min(axis=1)
     sagitta = bend * shape.min(axis=1)
-    hollow = 4 * u * (1 - u)
-    smooth = scoop * float((sagitta * hollow).sum() / (hollow**2).sum())
+    basis = np.column_stack((4 * u * (1 - u), 4 * u * u * (1 - u)))
+    smooth = basis @ np.linalg.lstsq(basis, sagitta, rcond=None)[0] / shape.min(axis=1)
     return bend, smooth
 
 

@@ -8,6 +8,7 @@ from functools import cache
 
 from purfling.slips.fields import Table
 from purfling.slips.known import arithmetic, bow, card, service, setup
+from purfling.slips.known import bow, card, dressing, service, setup
 
 SUBJECTS = (
     setup,
@@ -15,6 +16,7 @@ SUBJECTS = (
     card,
     service,
     bow,
+    dressing,
 )
 
 

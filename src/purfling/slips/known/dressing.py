@@ -63,7 +63,9 @@ TABLES = (
         ),
     ),
     Table("weights", (Field("max", low=0, high=1000), Field("mean", low=0, high=1000))),
-    Table("asked", (Field("neck_straight", "truth"), Field("board_sound", "truth"), Field("blackened", "truth"))),
+    Table(
+        "asked", (Field("neck_straight", "truth"), Field("board_sound", "truth"), Field("blackened", "truth"))
+    ),
     Table(
         "swing",
         (

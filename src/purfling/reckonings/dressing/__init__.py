@@ -1,0 +1,1 @@
+"""Dressing a fingerboard."""
