@@ -9,6 +9,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "wood off the board, another clearance, projection or set: what goes up, what goes down",
     ),
     "margins": ("margins", "room against swing, open and stopped, bowed and plucked; how low the nut can go"),
+    "dressing": ("dressing", "dressing a fingerboard: how much must come off, where, and what follows"),
 }
 
 # Commands that touch the workshop's book live in the shop and reach us by entry points, so that the program
@@ -16,5 +17,4 @@ COMMANDS: dict[str, tuple[str, str]] = {
 BOOK_GROUP = "purfling.commands"
 BOOK_COMMANDS: dict[str, str] = {
     "open": "open the workshop's book in the browser",
-    "dressing": ("dressing", "dressing a fingerboard: how much must come off, where, and what follows"),
 }
