@@ -1,0 +1,1 @@
+"""The nut's 1:1 strip on paper."""

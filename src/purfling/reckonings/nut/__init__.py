@@ -1,0 +1,1 @@
+"""The nut: groove places, depths, edge margins, strip."""

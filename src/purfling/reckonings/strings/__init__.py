@@ -1,0 +1,1 @@
+"""A set of strings: tensions, loads, afterlengths, gaps."""
