@@ -18,4 +18,5 @@ COMMANDS: dict[str, tuple[str, str]] = {
 BOOK_GROUP = "purfling.commands"
 BOOK_COMMANDS: dict[str, str] = {
     "open": "open the workshop's book in the browser",
+    "bow": ("bow", "a bow: weight and balance, what a change does, hair, stick, camber"),
 }

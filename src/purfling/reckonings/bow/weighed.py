@@ -29,7 +29,7 @@ def datums_of(view: View, defaults: list[Default] | None = None) -> Datums:
     ahead = view.number("ferrule_ahead_mm")
     if ahead is None:
         ahead = 0.0
-        if defaults is not None and view.data.get("datum") == "ferrule":
+        if defaults is not None:
             defaults.append(Default(view.path("ferrule_ahead_mm"), 0.0, "mm", "practice"))
     return Datums(view.number("frog_length_mm"), view.number("button_length_mm"), ahead)
 

@@ -1,0 +1,1 @@
+"""The bow sheet: what a bow was and what was done to it."""
