@@ -4,6 +4,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "setup": ("setup", "the set-up of a card: notches, bridge, angles, loads"),
     "service": ("service", "a whole service: set-up card, bridge template, service report"),
     "lapping": ("lapping", "a lapping: turns, wire to cut, weight, underlay, shift of the balance"),
+    "bow": ("bow", "a bow: weight and balance, what a change does, hair, stick, camber"),
     "change": (
         "change",
         "wood off the board, another clearance, projection or set: what goes up, what goes down",
@@ -18,5 +19,4 @@ COMMANDS: dict[str, tuple[str, str]] = {
 BOOK_GROUP = "purfling.commands"
 BOOK_COMMANDS: dict[str, str] = {
     "open": "open the workshop's book in the browser",
-    "bow": ("bow", "a bow: weight and balance, what a change does, hair, stick, camber"),
 }
