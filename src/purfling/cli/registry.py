@@ -12,6 +12,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "margins": ("margins", "room against swing, open and stopped, bowed and plucked; how low the nut can go"),
     "dressing": ("dressing", "dressing a fingerboard: how much must come off, where, and what follows"),
     "nut": ("nut", "groove places by equal centres and equal gaps, depths, edge margins, 1:1 strip"),
+    "strings": (
+        "strings",
+        "tensions and loads of a set and of a new one against it, afterlength, tail loop, gaps",
+    ),
 }
 
 # Commands that touch the workshop's book live in the shop and reach us by entry points, so that the program
