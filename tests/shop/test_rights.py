@@ -7,6 +7,8 @@ from django.urls import get_resolver, reverse
 
 PAGES = list(get_resolver("purfling.shop.urls").url_patterns)
 IDS = {
+    "card": "card",
+    "reckoning": "reckoning",
     "player": "player",
     "object": "violin",
     "visit": "visit",
@@ -28,17 +30,29 @@ def kwargs_of(pattern, book):
     if not pattern.pattern.converters:
         return {}
     first = str(pattern.pattern).split("/")[0]
-    record = {"row": book.rows[0], "loan": book.loan}.get(IDS[first]) or getattr(book, IDS[first])
+    record = book.rows[0] if IDS[first] == "row" else getattr(book, IDS[first])
     return dict.fromkeys(pattern.pattern.converters, record.pk)
 
 
 @pytest.fixture
 def full_book(book):
-    """The small book with something lent."""
+    """The small book with something lent, a card that has begun and a kept reckoning."""
+    from purfling.craft.result import Answer
+    from purfling.shop.domain.card import begin_card
+    from purfling.shop.domain.reckoning import keep_reckoning
     from purfling.shop.domain.visit import lend
 
     book.loan = lend(visit=book.visit, what="a violin", who=book.owner)
+    book.card = begin_card(row=book.rows[0], moment="found", kind="usual", who=book.owner)
+    book.reckoning = keep_reckoning(
+        row=book.rows[0], name="setup", tables={}, answer=Answer({"strings": []}), who=book.owner
+    )
     return book
+
+
+def fine(pattern):
+    """What a page answers that was opened with nothing typed; the two JSON doors say that nothing came."""
+    return (400,) if pattern.name in ("card_reading", "card_typing") else (200, 302, 422)
 
 
 def call(client, pattern, book):
@@ -53,7 +67,7 @@ def test_every_page_has_gone_through_the_door(pattern):
 
 @pytest.mark.parametrize("pattern", PAGES, ids=lambda p: p.name)
 def test_owner_works(pattern, full_book, as_owner):
-    assert call(as_owner, pattern, full_book).status_code in (200, 302, 422)
+    assert call(as_owner, pattern, full_book).status_code in fine(pattern)
 
 
 @pytest.mark.parametrize("pattern", PAGES, ids=lambda p: p.name)
@@ -63,7 +77,7 @@ def test_assistant_meets_the_reason_on_the_owners_pages(pattern, full_book, as_a
         assert answer.status_code == 403
         assert "owner" in answer.content.decode()
     else:
-        assert answer.status_code in (200, 302, 422)
+        assert answer.status_code in fine(pattern)
 
 
 @pytest.mark.parametrize("pattern", PAGES, ids=lambda p: p.name)

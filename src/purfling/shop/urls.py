@@ -1,6 +1,6 @@
 """Every page of the book: one line per file of views/."""
 
-from purfling.shop.views import bench, objects, players, shop, visits, ways_in
+from purfling.shop.views import bench, cards, history, objects, players, setup, shop, visits, ways_in
 
 urlpatterns = [
     *bench.urlpatterns,
@@ -8,6 +8,9 @@ urlpatterns = [
     *players.urlpatterns,
     *objects.urlpatterns,
     *visits.urlpatterns,
+    *cards.urlpatterns,
+    *history.urlpatterns,
+    *setup.urlpatterns,
     *shop.urlpatterns,
 ]
 handler404 = "purfling.shop.views.trouble.not_here"

@@ -28,7 +28,32 @@ WHEREABOUTS = {
     "lent_out": _("lent out"),
     "gone_home": _("gone home"),
 }
+DATUM = {
+    "underside": _("underside of the string"),
+    "centre": _("centre of the string"),
+    "upright": _("upright"),
+    "wedge": _("by wedge"),
+    "centres": _("between centres"),
+    "gaps": _("equal gaps"),
+    "frog_front": _("from the frog's front"),
+    "stick_end": _("from the stick's end"),
+    "button": _("from the button"),
+    "ferrule": _("from the ferrule"),
+    "tight": _("hair at playing tension"),
+    "slack": _("hair slack"),
+}
+DATUM_OF = {
+    "end.datum": _("Clearance at the end: from"),
+    "end.direction": _("Clearance at the end: taken"),
+    "nut.datum": _("Clearance at the nut: from"),
+    "nut.spacing": _("Spacing at the nut"),
+    "bridge.spacing": _("Spacing at the bridge"),
+    "bow.datum": _("Balance"),
+    "bow.hair": _("Balance with"),
+}
 CHOICES = {
+    "datum": DATUM,
+    "datum_of": DATUM_OF,
     "family": FAMILY,
     "kind": {**KIND, **PLAYER_KIND},
     "treat_as": TREAT_AS,

@@ -9,12 +9,14 @@ from django.db import transaction
 from django.utils import timezone
 
 from purfling.shop.demo import invented as words
+from purfling.shop.demo.figures import NAMES, figures_for, strings_of
 from purfling.shop.domain import clock
+from purfling.shop.domain.card import begin_card, take_reading
 from purfling.shop.domain.object import add_object
 from purfling.shop.domain.player import add_player
 from purfling.shop.domain.shop import add_assistant, change_shop, the_shop
 from purfling.shop.domain.visit import book_visit, close_visit, lend, move_object, receive_visit
-from purfling.shop.models import Maker, Object, Player, Visit
+from purfling.shop.models import Maker, Object, Player, Visit, VisitObject
 
 PHRASES = (words.OWNER, words.ASSISTANT)
 YEARS = 4
@@ -147,6 +149,22 @@ def _visit(shop: Workshop, player: Player, things: list[Object], at: datetime) -
         return receive_visit(visit=visit, who=shop.owner, place=dice.choice(("rack 1", "rack 2", "rack 3")))
 
 
+def _card(shop: Workshop, row: VisitObject, moment: str, at: datetime, high: float) -> None:
+    """One card of an object with all its figures; the first card of an instrument is a full one."""
+    thing = row.object
+    first = not thing.cards.exists()
+    kind = "rehair" if thing.is_bow else "full" if first else "usual"
+    with clock.held(at):
+        who = shop.hands()
+        values = {}
+        if not thing.is_bow:
+            values = {"strings": strings_of(thing.family), "strings_name": shop.dice.choice(NAMES)}
+        card = begin_card(row=row, moment=moment, kind=kind, who=who, id=shop.id(), **values)
+        day = at.timetuple().tm_yday
+        for asked, text in figures_for(kind, thing, shop.dice, day, high):
+            take_reading(card=card, key=asked.key, place=asked.place, text=text, who=who, id=shop.id())
+
+
 def _years(shop: Workshop) -> None:
     """Every player about once a year, the school every summer."""
     moments: list[tuple[datetime, Player, list[Object]]] = []
@@ -161,6 +179,9 @@ def _years(shop: Workshop) -> None:
         moments.append((day, school, fleet[year::2][:5]))
     for at, player, things in sorted(moments, key=lambda m: (m[0], str(m[1].pk))):
         visit = _visit(shop, player, things, at)
+        for row in visit.rows.select_related("object"):
+            _card(shop, row, "found", at + timedelta(hours=1), shop.dice.uniform(0.2, 0.7))
+            _card(shop, row, "left", at + timedelta(days=3, hours=4), 0.0)
         with clock.held(at + timedelta(days=3, hours=6)):
             close_visit(visit=visit, who=shop.owner)
 
@@ -171,7 +192,9 @@ def _today(shop: Workshop) -> None:
         player, own = shop.players[place]
         arrived = shop.today - timedelta(days=2 - place, hours=1)
         visit = _visit(shop, player, own, arrived)
-        rows = list(visit.rows.select_related("visit"))
+        rows = list(visit.rows.select_related("visit", "object"))
+        if place == 0:
+            _card(shop, rows[0], "found", arrived + timedelta(minutes=30), 0.5)
         with clock.held(arrived + timedelta(hours=1)):
             move_object(row=rows[0], to="bench" if place == 0 else "clamped", who=shop.owner, place="bench")
             move_object(row=rows[1], to="hanging", who=shop.owner, place="line over the bench")

@@ -70,7 +70,7 @@ def _write_change(record: Record, who: Maker | None, before: dict, after: dict, 
     )
 
 
-@transaction.atomic
+@transaction.atomic(savepoint=False)
 def add(record: R, *, who: Maker | None, because: str = "") -> R:
     """Add a new record with the first line of its history."""
     record.version = 1
@@ -143,3 +143,13 @@ def _as_field(record: Record, name: str, told: Any) -> Any:
 def history_of(ids: Iterable[Any]) -> models.QuerySet[Change]:
     """The lines of history of some records, the newest first."""
     return Change.objects.filter(record__in=list(ids)).select_related("who").order_by("-at", "-id")
+
+
+@transaction.atomic
+def remove(record: Record, *, who: Maker | None, because: str = "") -> None:
+    """Take a record out of the book; its last values stay in the history."""
+    current = record._meta.model.objects.select_for_update().get(pk=record.pk)
+    told = {k: v for k, v in as_told(current).items() if v not in (None, "", [], {})}
+    current.version += 1
+    _write_change(current, who, told, {}, because)
+    current.delete()

@@ -84,7 +84,7 @@ def receive_visit(
     if not visit.is_open:
         raise Refusal("book.visit_closed", number=visit.number)
     visit = keeping.change(visit, who=who, arrived_at=visit.arrived_at or clock.now(), **values)
-    for row in visit.rows.all():
+    for row in visit.rows.order_by("-object__kind", "object__family", "id"):  # instruments first
         tag = (tags or {}).get(str(row.pk), "") or row.tag or next_tag()
         _check_tag(tag, row)
         where = IN.RACK if row.whereabouts == IN.BOOKED else row.whereabouts
