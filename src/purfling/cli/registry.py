@@ -16,6 +16,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "strings",
         "tensions and loads of a set and of a new one against it, afterlength, tail loop, gaps",
     ),
+    "post": (
+        "post",
+        "length and ends of the sound post when it moves, season, map of tries with the way back",
+    ),
 }
 
 # Commands that touch the workshop's book live in the shop and reach us by entry points, so that the program

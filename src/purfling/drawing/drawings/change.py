@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from purfling.drawing.lines import below, tall, wrapped
 from purfling.drawing.shapes import FOUND, HAIR, WISHED, Drawing, Item, Line, Path, Pen, Text
 from purfling.words import decimal, say
 
@@ -80,7 +81,8 @@ def change_drawing(
     """Lowest string above, highest below; found dashed, new in varnish; ``lines`` are printed underneath."""
     spans = [max(*s.string_mm, *s.string_new_mm) - min(*s.board_mm, *s.board_new_mm) for s in sides]
     stretch = float(max(1, int(STRETCHED / max(spans))))
-    under = 8.0 + 6.2 * len(lines)
+    rows = wrapped(lines, WIDTH - LEFT - 8.0, 4.2)
+    under = 8.0 + tall(rows, 4.2)
     height = 20.0 + ROW * len(sides) + under
     items: list[Item] = [
         Text(LEFT, height - 9, say("arithmetic.picture_change", language), 5.4, bold=True),
@@ -94,6 +96,5 @@ def change_drawing(
     ]
     for i, side in enumerate(sides):
         items += _row(side, length_mm, board_mm, under + ROW * (len(sides) - 1 - i) + 10, stretch, language)
-    for i, line in enumerate(lines):
-        items.append(Text(LEFT, under - 4 - 6.2 * i, line, 4.2))
+    items += below(rows, LEFT, under - 4, 4.2)
     return Drawing(WIDTH, height, tuple(items), say("arithmetic.picture_change", language))

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from purfling.drawing.lines import below, tall, wrapped
 from purfling.drawing.shapes import FOUND, INK, Drawing, Item, Pen, Rect, Text
 from purfling.words import decimal, say
 
@@ -36,7 +37,8 @@ def strings_drawing(bars: Sequence[Bar], lines: Sequence[str], language: str = "
     run = (ALONG - 30.0) / most
     double = any(b.new_n for b in bars)
     row = 20.0 if double else 12.0
-    under = 8.0 + 6.0 * len(lines)
+    rows = wrapped(lines, WIDTH - 24.0, 3.8)
+    under = 8.0 + tall(rows, 3.8)
     height = 26.0 + row * len(bars) + under
     items: list[Item] = [
         Text(12, height - 9, say("arithmetic.picture_strings", language), 5.0, bold=True),
@@ -49,6 +51,5 @@ def strings_drawing(bars: Sequence[Bar], lines: Sequence[str], language: str = "
         if bar.new_n is not None:
             items += _bar(bar.new_n, y - 13.0, run, Pen("varnish", 0.35), language)
         y -= row
-    for i, line in enumerate(lines):
-        items.append(Text(12, under - 4 - 6.0 * i, line, 3.8))
+    items += below(rows, 12, under - 4, 3.8)
     return Drawing(WIDTH, height, tuple(items), say("arithmetic.picture_strings", language))

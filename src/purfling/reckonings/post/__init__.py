@@ -1,0 +1,1 @@
+"""The sound post: a move, its ends, the season, the map of tries."""
