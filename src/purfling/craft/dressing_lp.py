@@ -67,6 +67,8 @@ class Programme:
         self.all_top = np.concatenate((self.counted.top, self.bound.top))
         self.groove = np.nonzero(self.counted.top > self.counted.z + 1e-12)[0]
         self.columns = 2 * self.n + 1 + len(SLACKS) + len(self.groove)
+        self.edges = {side: self._edge_places(side) for side in ("bass", "treble")}
+        self.costs = self._costs()
         self.solves = 0
         self._choose_places()
         self._build()
@@ -143,7 +145,7 @@ class Programme:
         deepest = (rows, np.full(len(high), self.deepest_at), np.full(len(high), -1.0))
         found.append(("deepest", c.station[high], c.y[high], -1.0, [deepest]))
         for which, side in ((0, "bass"), (1, "treble")):
-            places = self.edge_places(side)
+            places = self.edges[side]
             rows = np.arange(len(places))
             give = (rows, np.full(len(places), self.slack_at + which), np.full(len(places), -1.0))
             found.append((f"edge_{side}", c.station[places], c.y[places], -1.0, [give]))
@@ -152,7 +154,7 @@ class Programme:
         found.append(("left", c.station[self.groove], c.y[self.groove], -1.0, [left]))
         return found
 
-    def edge_places(self, side: str) -> Any:
+    def _edge_places(self, side: str) -> Any:
         """Indices of the counted places on the outermost line of a side, none where its edge is not given."""
         given = self.board.edge_bass_mm if side == "bass" else self.board.edge_treble_mm
         if given is None:
@@ -190,12 +192,10 @@ class Programme:
         ]
 
     def _bend(self, values: Array) -> Array:
-        """Bend at the inner stations: negative where the surface makes a hump; lengths as shares of the
-        board.
-        """
-        du = np.diff(self.u)
-        rise = np.diff(values) / du
-        return np.asarray(np.diff(rise) * np.minimum(du[1:], du[:-1]))
+        """Bend at the inner stations, per string: negative is a hump; lengths as shares of the board."""
+        du = np.diff(self.u)[:, None]
+        rise = np.diff(values, axis=0) / du
+        return np.asarray(np.diff(rise, axis=0) * np.minimum(du[1:], du[:-1]))
 
     def _hump_rows(self, k: int) -> list[tuple[Any, Any, Any]]:
         du = np.diff(self.u)
@@ -218,7 +218,7 @@ class Programme:
         z, wish, board = self.counted.z, self.wish, self.board
         parts: list[Any] = [(self.all_top - s_all)[self.low], (s - z)[self.high]]
         for side, given in (("bass", board.edge_bass_mm), ("treble", board.edge_treble_mm)):
-            places = self.edge_places(side)
+            places = self.edges[side]
             parts.append((given or 0.0) - wish.least_mm + (s - z)[places])
         parts.append((s - z)[self.groove])
         cos = np.cos(np.radians(board.board_slope_deg))
@@ -229,14 +229,14 @@ class Programme:
         for k, band in ((0, wish.scoop_low_mm), (-1, wish.scoop_high_mm)):
             own = self.chord(path[:, k])
             parts += [own - band[0] * shape, band[1] * shape - own]
-        parts += [self._bend(path[:, k]) for k in range(path.shape[1])]
+        parts.append(self._bend(path).ravel(order="F"))
         return np.concatenate(parts)
 
     def path_section(self, pair: tuple[float, float]) -> Array:
         radius = radii(self.board, self.x, *pair)[:, None]
         return section(radius, self.paths, self.board.flat_low_mm)
 
-    def costs(self) -> Array:
+    def _costs(self) -> Array:
         """Cost of each column: weighted mean (constant left out), M, slacks, grooves left."""
         cost = np.zeros(self.columns)
         count = len(self.counted.y)
@@ -259,25 +259,25 @@ class Programme:
         s = self._section(self.counted.station, self.counted.y, pair)
         return float(self.wish.weight_mean * (self.counted.z - s)[plain].sum() / count)
 
-    def _with_steps(self, pair: tuple[float, float], half: tuple[float, float]) -> tuple[Any, Array]:
-        """The matrix with a column for each radius' step, and the cost of the steps (central differences)."""
+    def _with_steps(self, pair: tuple[float, float], right: Array) -> tuple[Any, Array]:
+        """The matrix with a column for each radius' step, and the cost of the steps (forward differences)."""
         from scipy import sparse
 
+        here = self.constant(pair)
         columns: list[Array] = []
         cost: list[float] = []
         for which in (0, 1):
-            size = 1e-4 * pair[which]
+            size = 1e-5 * pair[which]
             ahead = (pair[0] + size * (which == 0), pair[1] + size * (which == 1))
-            behind = (pair[0] - size * (which == 0), pair[1] - size * (which == 1))
-            if half[which] > 0:
-                columns.append((self.right_hand(behind) - self.right_hand(ahead)) / (2 * size))
-                cost.append((self.constant(ahead) - self.constant(behind)) / (2 * size))
-            else:
-                columns.append(np.zeros(self.count))
-                cost.append(0.0)
-        return sparse.hstack(
-            [self.fixed, sparse.csc_array(np.column_stack(columns))], format="csc"
-        ), np.array(cost)
+            columns.append((right - self.right_hand(ahead)) / size)
+            cost.append((self.constant(ahead) - here) / size)
+        rows, fixed = np.arange(self.count, dtype=self.fixed.indices.dtype), self.fixed
+        ends = fixed.indptr[-1] + self.count * np.array([1, 2], dtype=fixed.indptr.dtype)
+        data = np.concatenate((fixed.data, *columns))
+        indices = np.concatenate((fixed.indices, rows, rows))
+        indptr = np.concatenate((fixed.indptr, ends))
+        shape = (self.count, self.columns + 2)
+        return sparse.csc_array((data, indices, indptr), shape=shape), np.array(cost)
 
     def solve(
         self, pair: tuple[float, float], box: tuple[float, float, float, float] = (0, 0, 0, 0)
@@ -292,18 +292,19 @@ class Programme:
         """
         if not any(box):
             return self._exact(pair)
-        matrix, extra = self._with_steps(pair, (box[1] - box[0], box[3] - box[2]))
-        cost = np.concatenate((self.costs(), extra))
+        right = self.right_hand(pair)
+        matrix, extra = self._with_steps(pair, right)
+        cost = np.concatenate((self.costs, extra))
         low, high = self.bounds()
         low = np.concatenate((low, [box[0], box[2]]))
         high = np.concatenate((high, [box[1], box[3]]))
-        found = self._highs(cost, matrix, self.right_hand(pair), low, high)
+        found = self.highs(cost, matrix, right, low, high)
         return self._read(found, pair)
 
     def _exact(self, pair: tuple[float, float]) -> Solved:
         while True:
             low, high = self.bounds()
-            found = self._highs(self.costs(), self.fixed, self.right_hand(pair), low, high)
+            found = self.highs(self.costs, self.fixed, self.right_hand(pair), low, high)
             if not self._missed(found, pair):
                 return self._read(np.concatenate((found, [0.0, 0.0])), pair)
             self._build()
@@ -325,7 +326,7 @@ class Programme:
         low[self.deepest_at :] = 0.0
         return low, np.full(self.columns, np.inf)
 
-    def _highs(self, cost: Array, matrix: Any, right: Array, low: Array, high: Array) -> Array:
+    def highs(self, cost: Array, matrix: Any, right: Array, low: Array, high: Array) -> Array:
         from scipy.optimize import Bounds, LinearConstraint, milp
 
         rows = LinearConstraint(matrix, np.full(len(right), -np.inf), right)
@@ -337,7 +338,7 @@ class Programme:
 
     def _read(self, found: Array, pair: tuple[float, float]) -> Solved:
         slack = {name: float(found[self.slack_at + k]) for k, name in enumerate(SLACKS)}
-        value = float(self.costs() @ found[: self.columns]) + self.constant(pair)
+        value = float(self.costs @ found[: self.columns]) + self.constant(pair)
         return Solved(
             found[: self.n],
             found[self.n : 2 * self.n] / self.scale,

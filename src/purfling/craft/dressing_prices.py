@@ -13,7 +13,7 @@ def priced_rows(programme: Programme, pair: tuple[float, float]) -> list[tuple[s
 
     low, high = programme.bounds()
     done: Any = linprog(  # type: ignore[call-overload]
-        programme.costs(),
+        programme.costs,
         A_ub=programme.fixed,
         b_ub=programme.right_hand(pair),
         bounds=np.column_stack((low, high)),
@@ -56,7 +56,7 @@ def holding_rows(programme: Programme, solved: Solved, pair: tuple[float, float]
     source[len(low) : len(low) + len(high)] = high
     at = len(low) + len(high)
     for side in ("bass", "treble"):
-        places = programme.edge_places(side)
+        places = programme.edges[side]
         source[at : at + len(places)] = places
         at += len(places)
     held = np.nonzero(np.abs(rest) < 1e-6)[0]

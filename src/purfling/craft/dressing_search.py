@@ -18,10 +18,11 @@ from purfling.craft.dressing_lp import Programme, Solved
 CELL = 0.06  # of the radius: the first-order step is good to about y^2 / R^3 half^2 = 0.01 at half a cell
 MOST_CELLS = 4  # along each radius
 STARTS = 3
+WORSE = 1.06  # times the best start's objective; a start beyond it is not descended from
 SMALLER = 0.3  # the bounds shrink by so much where a step was none
 FINEST = 2e-4  # of the radius; smaller bounds end the search
 GAIN = 1e-5  # mm of the objective; a smaller promise ends it as well
-COARSE_STATIONS, COARSE_LINES = 41, 15  # a finer board is searched on a coarser one first
+SEED, COARSE = (21, 9), (41, 15)  # a finer board is seeded, and descended on, as one of so many places
 
 Pair = tuple[float, float]
 
@@ -61,26 +62,33 @@ def search_radii(board: MeasuredBoard, wish: DressingWish) -> Searched:
     if halves == (0.0, 0.0):
         pair = (nuts[0], ends[0])
         return Searched(pair, programme.solve(pair), programme, programme.solves)
-    n, m = board.height_mm.shape
-    fine = n > 1.5 * COARSE_STATIONS or m > 1.5 * COARSE_LINES
-    coarse = Programme(coarser(board, wish), wish) if fine else programme
-    promised = [_step(coarse, (nut, end), halves, wish)[1] for nut in nuts for end in ends]
-    starts = sorted((coarse.solve(pair).value, pair) for pair in sorted(set(promised)))
-    found = [_descend(coarse, start, halves, wish) for start in _apart(starts, halves)]
+    seeding, descending = _sized(board, wish, programme, SEED), _sized(board, wish, programme, COARSE)
+    promised = [_step(seeding, (nut, end), halves, wish)[1] for nut in nuts for end in ends]
+    starts = sorted((seeding.solve(pair).value, pair) for pair in sorted(set(promised)))
+    found = [_descend(descending, start, halves, wish) for start in _apart(starts, halves)]
     found.sort(key=lambda row: (row[1].value, row[0]))
-    if fine:
+    if descending is not programme:
         near = (half_nut * SMALLER, half_end * SMALLER)
-        again = [_descend(programme, found[0][0], near, wish)]
-        found = sorted(again, key=lambda row: (row[1].value, row[0]))
+        found = [_descend(programme, found[0][0], near, wish)]
     pair, solved = found[0]
-    return Searched(pair, solved, programme, programme.solves + (coarse.solves if fine else 0))
+    return Searched(pair, solved, programme, sum(p.solves for p in {programme, seeding, descending}))
 
 
-def coarser(board: MeasuredBoard, wish: DressingWish) -> MeasuredBoard:
-    """A board of fewer places for the search: of each block of places the deepest stands for all."""
+def _sized(
+    board: MeasuredBoard, wish: DressingWish, programme: Programme, size: tuple[int, int]
+) -> Programme:
+    """The programme itself, or that of a coarser board where the board is much finer than ``size``."""
     n, m = board.height_mm.shape
-    rows = np.unique(np.linspace(0, n - 1, min(n, COARSE_STATIONS)).round().astype(int))
-    cols = np.unique(np.linspace(0, m - 1, min(m, COARSE_LINES)).round().astype(int))
+    if n <= 1.5 * size[0] and m <= 1.5 * size[1]:
+        return programme
+    return Programme(coarser(board, wish, size), wish)
+
+
+def coarser(board: MeasuredBoard, wish: DressingWish, size: tuple[int, int]) -> MeasuredBoard:
+    """A board of at most ``size`` places for the search: of each block the deepest stands for all."""
+    n, m = board.height_mm.shape
+    rows = np.unique(np.linspace(0, n - 1, min(n, size[0])).round().astype(int))
+    cols = np.unique(np.linspace(0, m - 1, min(m, size[1])).round().astype(int))
     middle = radii(board, board.station_mm, sum(wish.radius_nut_mm) / 2, sum(wish.radius_end_mm) / 2)
     own = section(middle[:, None], board.lateral_mm, board.flat_low_mm)
     rest = np.where(board.measured, board.height_mm - own, np.nan)
@@ -100,9 +108,11 @@ def coarser(board: MeasuredBoard, wish: DressingWish) -> MeasuredBoard:
 
 
 def _apart(starts: list[tuple[float, Pair]], halves: Pair) -> list[Pair]:
-    """The best starts that do not fall together."""
+    """The best starts that do not fall together and are not much worse than the best."""
     kept: list[Pair] = []
-    for _, pair in starts:
+    for value, pair in starts:
+        if value > starts[0][0] * WORSE + GAIN:
+            break
         if all(max(abs(pair[k] - other[k]) - 0.5 * halves[k] for k in (0, 1)) > 1e-9 for other in kept):
             kept.append(pair)
         if len(kept) == STARTS:
