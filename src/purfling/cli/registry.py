@@ -20,6 +20,8 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "post",
         "length and ends of the sound post when it moves, season, map of tries with the way back",
     ),
+    "pegs": ("pegs", "how far each peg goes in by wear, what stands out, when to bush"),
+    "bow-room": ("bow_room", "string planes, middle strings, the waist's edges, the player's kept curve"),
 }
 
 # Commands that touch the workshop's book live in the shop and reach us by entry points, so that the program

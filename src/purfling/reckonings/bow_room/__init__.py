@@ -1,0 +1,1 @@
+"""The bow's room over the strings and past the waist."""

@@ -1,0 +1,1 @@
+"""Pegs: travel, stand-out, string hole, when to bush."""
