@@ -9,6 +9,8 @@ PAGES = list(get_resolver("purfling.shop.urls").url_patterns)
 IDS = {
     "card": "card",
     "reckoning": "reckoning",
+    "work-list": "row",
+    "operation": "work",
     "player": "player",
     "object": "violin",
     "visit": "visit",
@@ -34,6 +36,15 @@ def kwargs_of(pattern, book):
     return dict.fromkeys(pattern.pattern.converters, record.pk)
 
 
+def full_work(book):
+    """An operation on the list."""
+    from purfling.shop.domain.work import add_work
+
+    row = next(r for r in book.rows if not r.object.is_bow)
+    book.rows.sort(key=lambda r: r != row)
+    book.work = add_work(row=row, code="card", who=book.owner)
+
+
 @pytest.fixture
 def full_book(book):
     """The small book with something lent, a card that has begun and a kept reckoning."""
@@ -47,6 +58,7 @@ def full_book(book):
     book.reckoning = keep_reckoning(
         row=book.rows[0], name="setup", tables={}, answer=Answer({"strings": []}), who=book.owner
     )
+    full_work(book)
     return book
 
 

@@ -1,6 +1,7 @@
 """Every page of the book: one line per file of views/."""
 
 from purfling.shop.views import bench, cards, history, objects, players, setup, shop, visits, ways_in
+from purfling.shop.views import bench, objects, players, shop, visits, ways_in, work, work_bench
 
 urlpatterns = [
     *bench.urlpatterns,
@@ -12,6 +13,8 @@ urlpatterns = [
     *history.urlpatterns,
     *setup.urlpatterns,
     *shop.urlpatterns,
+    *work.urlpatterns,
+    *work_bench.urlpatterns,
 ]
 handler404 = "purfling.shop.views.trouble.not_here"
 handler500 = "purfling.shop.views.trouble.broken"

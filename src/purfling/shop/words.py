@@ -51,9 +51,59 @@ DATUM_OF = {
     "bow.datum": _("Balance"),
     "bow.hair": _("Balance with"),
 }
+WORK_STATE = {
+    "listed": _("to do"),
+    "asked": _("needs a yes"),
+    "hand": _("in hand"),
+    "down": _("laid down"),
+    "waiting": _("waiting"),
+    "done": _("done"),
+    "struck": _("struck"),
+}
+WAIT = {
+    "glue": _("glue sets"),
+    "varnish": _("varnish hardens"),
+    "dry": _("dries"),
+    "settle": _("settles"),
+    "hair": _("hair dries"),
+}
+PART = {
+    "string": _("string"),
+    "peg": _("peg"),
+    "bridge": _("bridge"),
+    "old_bridge": _("old bridge"),
+    "tailpiece": _("tailpiece"),
+    "tailgut": _("tailgut"),
+    "fine_tuner": _("fine tuner"),
+    "chinrest": _("chinrest"),
+    "nut": _("nut"),
+    "post": _("post"),
+    "end_pin": _("end pin"),
+    "mute": _("mute"),
+    "screw": _("screw"),
+    "frog": _("frog"),
+    "slide": _("slide"),
+    "ferrule": _("ferrule"),
+    "wedge": _("wedge"),
+    "other": _("other part"),
+}
+WENT = {
+    "tray": _("in the tray"),
+    "back": _("put back"),
+    "envelope": _("kept in an envelope"),
+    "named": _("named"),
+}
+VERDICT = {"better": _("better"), "same": _("the same"), "worse": _("worse"), "kept": _("kept")}
+SEASON = {"winter": _("winter"), "spring": _("spring"), "summer": _("summer"), "autumn": _("autumn")}
 CHOICES = {
     "datum": DATUM,
     "datum_of": DATUM_OF,
+    "work_state": WORK_STATE,
+    "wait": WAIT,
+    "part": PART,
+    "went": WENT,
+    "verdict": VERDICT,
+    "season": SEASON,
     "family": FAMILY,
     "kind": {**KIND, **PLAYER_KIND},
     "treat_as": TREAT_AS,

@@ -1,19 +1,27 @@
 """The records of the book, one file per noun; one line of import each."""
 
 from purfling.shop.models.card import Card, Reading
+from purfling.shop.models.catalogue import ShopHours, ShopOperation
 from purfling.shop.models.change import Change
+from purfling.shop.models.handover import HandOver
 from purfling.shop.models.loan import Loan
 from purfling.shop.models.maker import Maker
 from purfling.shop.models.object import Object, Ownership
 from purfling.shop.models.player import Player
 from purfling.shop.models.reckoning import Reckoning
 from purfling.shop.models.shop import Shop
+from purfling.shop.models.tray import LoosePart
+from purfling.shop.models.tries import Try
 from purfling.shop.models.visit import Visit, VisitObject
+from purfling.shop.models.work import Look, Stretch, Work
 
 __all__ = [
     "Card",
     "Change",
+    "HandOver",
     "Loan",
+    "Look",
+    "LoosePart",
     "Maker",
     "Object",
     "Ownership",
@@ -21,6 +29,11 @@ __all__ = [
     "Reading",
     "Reckoning",
     "Shop",
+    "ShopHours",
+    "ShopOperation",
+    "Stretch",
+    "Try",
     "Visit",
     "VisitObject",
+    "Work",
 ]
