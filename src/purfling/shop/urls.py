@@ -1,7 +1,18 @@
 """Every page of the book: one line per file of views/."""
 
-from purfling.shop.views import bench, cards, history, objects, players, setup, shop, visits, ways_in
-from purfling.shop.views import bench, objects, players, shop, visits, ways_in, work, work_bench
+from purfling.shop.views import (
+    bench,
+    cards,
+    history,
+    objects,
+    players,
+    setup,
+    shop,
+    visits,
+    ways_in,
+    work,
+    work_bench,
+)
 
 urlpatterns = [
     *bench.urlpatterns,

@@ -7,9 +7,10 @@ from django.utils import timezone
 
 from purfling.craft.refusals import Refusal
 from purfling.shop.domain import clock, keeping
+from purfling.shop.domain.card import let_tension_off
 from purfling.shop.domain.work import list_of
 from purfling.shop.domain.work_rules import blocked, class_refusal, hands_refusal, name_of, overruled
-from purfling.shop.models import Card, Look, Maker, Stretch, VisitObject, Work
+from purfling.shop.models import Look, Maker, Stretch, VisitObject, Work
 from purfling.shop.queries.catalogue import Offered, shop_catalogue
 from purfling.shop.queries.work_plan import house_plan, whom_it_hits
 from purfling.shop.words import WORK_STATE
@@ -46,15 +47,10 @@ def _taken(current: Work, who: Maker, name: str) -> Refusal | None:
     return None
 
 
-def _check_card(work: Work, offered: Offered | None, row: VisitObject, word: str, who: Maker) -> None:
-    """The tension comes off only after a card at pitch, or with a word."""
-    if offered is None or offered.row is None or not offered.row.slack or row.strings_off_at:
-        return
-    has_card = Card.objects.filter(visit_object=row, moment=Card.Moment.FOUND).exists()
-    if not has_card and not word.strip():
-        raise Refusal("work.card_first")
-    passed = "" if has_card else word.strip()[:300]
-    keeping.change(row, who=who, because=passed, strings_off_at=clock.now(), strings_off_word=passed)
+def _check_card(offered: Offered | None, row: VisitObject, word: str, who: Maker) -> None:
+    """The tension comes off only after the readings at pitch, or with a word."""
+    if offered is not None and offered.row is not None and offered.row.slack and not row.strings_off_at:
+        let_tension_off(row=row, who=who, word=word)
 
 
 @transaction.atomic
@@ -93,7 +89,7 @@ def start_work(*, work: Work, who: Maker, word: str = "") -> tuple[Work, Work | 
     if kept is not None:
         raise kept
     lifted = _lifted(current, rows, offered, word, who, offers)
-    _check_card(current, offered, row, word, who)
+    _check_card(offered, row, word, who)
     before = _lay_down_own(who)
     now = clock.now()
     if (offered is None or offered.row is None or offered.row.needs) and row.whereabouts != IN.BENCH:
