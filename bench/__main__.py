@@ -1,8 +1,11 @@
 """``python -m bench [subject ...]``: every bench/measure_<subject>.py, each with ``measure(report)``."""
 
 import importlib
+import os
 import pkgutil
 import sys
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command line does, before numpy is imported
 
 import bench
 from bench.report import Report

@@ -1,12 +1,15 @@
 """What all tests share: hypothesis without deadlines, the command line in process, the examples."""
 
 import json
+import os
 import subprocess
 import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
+
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the command line does, before numpy is imported
 
 import pytest
 from hypothesis import HealthCheck, settings

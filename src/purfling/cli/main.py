@@ -15,6 +15,10 @@ from purfling.cli.writing import write_files
 from purfling.craft.refusals import Refusal
 from purfling.words import LANGUAGES, refusal_text
 
+# Our matrices are small or sparse: a second thread of the linear algebra only waits for the first, and on a
+# busy machine both wait for each other. Read when numpy is first imported, which commands do later.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 
 def _language(asked: str | None) -> str:
     wanted = asked or os.environ.get("PURFLING_LANG", "en")
