@@ -1,0 +1,1 @@
+"""The bridge as a computed object: outline, thickness, mass, modes, cuts, lean."""
