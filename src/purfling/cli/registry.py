@@ -11,6 +11,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     ),
     "margins": ("margins", "room against swing, open and stopped, bowed and plucked; how low the nut can go"),
     "dressing": ("dressing", "dressing a fingerboard: how much must come off, where, and what follows"),
+    "bridge": ("bridge", "the bridge: mass, balance, what each cut does, lean"),
     "nut": ("nut", "groove places by equal centres and equal gaps, depths, edge margins, 1:1 strip"),
     "strings": (
         "strings",
