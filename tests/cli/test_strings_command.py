@@ -78,3 +78,9 @@ def test_the_picture(purfling: Callable[..., Any], tmp_path: Path) -> None:
     purfling("strings", VIOLIN, "--strings", EXAMPLES / "strings.toml", "-o", tmp_path)
     svg = (tmp_path / "strings.svg").read_text(encoding="utf-8")
     assert "45.0 N" in svg and "41.8 N" in svg
+
+
+def test_a_cello_stays_under_the_published_upper_figure(purfling: Callable[..., Any]) -> None:
+    # Strings magazine, July 2015: down force of a cello up to 85 lb (378 N), shown as an upper figure only.
+    load = purfling("strings", EXAMPLES / "cello.toml", "--json").answer["results"]["load"]
+    assert 150.0 < load["total_down_force_n"] < 378.0

@@ -23,6 +23,10 @@ COMMANDS: dict[str, tuple[str, str]] = {
     ),
     "pegs": ("pegs", "how far each peg goes in by wear, what stands out, when to bush"),
     "bow-room": ("bow_room", "string planes, middle strings, the waist's edges, the player's kept curve"),
+    "season": (
+        "season",
+        "is it the season or has the neck dropped: two cards, what is left over, the wood's moisture",
+    ),
 }
 
 # Commands that touch the workshop's book live in the shop and reach us by entry points, so that the program

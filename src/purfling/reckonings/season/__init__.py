@@ -1,0 +1,1 @@
+"""Season or neck: two cards, the identity, the wood's moisture."""
