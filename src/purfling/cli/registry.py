@@ -27,6 +27,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "season",
         "is it the season or has the neck dropped: two cards, what is left over, the wood's moisture",
     ),
+    "plan": ("plan", "the bench plan: who does what when, while varnish dries and glue sets"),
 }
 
 # Commands that touch the workshop's book live in the shop and reach us by entry points, so that the program

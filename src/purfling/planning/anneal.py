@@ -1,4 +1,4 @@
-"""The search: annealing over keys, every trial a whole dispatch that is given up as soon as it is too costly."""
+"""The search: annealing over keys; every trial is a dispatch, given up as soon as it costs too much."""
 
 from typing import Any
 

@@ -67,10 +67,10 @@ def join(tables: Any, hands: Any, queue: Any, item: int, floor: int, keep: int, 
 @compiled
 def anybody_free(tables: Any, hands: Any, slot: int) -> bool:
     """Whether somebody's hands are free in a slot."""
+    free = False
     for person in range(tables[PEOPLE]):
-        if hands[hands[H_BUSY] + person * tables[SLOTS] + slot] == 0:
-            return True
-    return False
+        free = free or hands[hands[H_BUSY] + person * tables[SLOTS] + slot] == 0
+    return free
 
 
 @compiled
@@ -142,7 +142,7 @@ def pass_through(
     slot: int,
     limit: float,
 ) -> int:
-    """Place what can begin at ``slot``, the most urgent (last in line) first; how many are left, -1 past the limit."""
+    """Place what can begin at ``slot``, the last in line first; how many are left, -1 past the limit."""
     many = wake_up(tables, queue, many, keys, slot)
     at = many - 1
     full = not anybody_free(tables, hands, slot)
@@ -191,8 +191,8 @@ def dispatch(
 
     ``hands`` and ``sums`` hold the first day's state; ``queue`` is scratch of 2 items + slots + 1 cells: the
     line of what could begin, most urgent last; links between sleepers; who sleeps until which slot.
-    ``ways``: for each item 1 where it stays as the plan before had it, if it can; then for each the first slot
-    at which it may begin (hands may rather wait for more urgent work).
+    ``ways``: for each item 1 where it stays as the plan before had it, if it can; then for each the first
+    slot at which it may begin (hands may rather wait for more urgent work).
     """
     begin_queue(tables, hands, queue, ways)
     slot, many = tables[NOW], 0

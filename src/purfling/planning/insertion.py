@@ -239,14 +239,17 @@ def fixed_fits(tables: Any, hands: Any, task: int) -> bool:
 
 @compiled
 def find_place(tables: Any, hands: Any, task: int, keep: int) -> tuple[int, int]:
-    """(slot, person) for an open task: where the plan before had it, if that can be kept, else the earliest."""
+    """(slot, person) for an open task: where the plan before had it if that goes, else the earliest."""
     slot = tables[tables[OLD_SLOT] + task]
     if keep == 1 and slot >= 0:
         person = tables[tables[OLD_PERSON] + task]
         who = hands[hands[H_WHO] + tables[tables[OPERATION] + task]]
-        if (who < 0 or who == person) and slot >= begin_of(tables, hands, task):
-            if earliest_start(tables, hands, task, person, slot, slot + 1) == slot:
-                return slot, person
+        if (
+            (who < 0 or who == person)
+            and slot >= begin_of(tables, hands, task)
+            and earliest_start(tables, hands, task, person, slot, slot + 1) == slot
+        ):
+            return slot, person
     return choose(tables, hands, task)
 
 
@@ -332,7 +335,7 @@ def place_tasks(tables: Any, hands: Any, item: int, floor: int, keep: int) -> in
 
 @compiled
 def step_back(tables: Any, hands: Any, first: int, back: int, at: int) -> None:
-    """Take out the tasks of an item from row ``back`` to ``at`` - 1, and who did them where nothing is left."""
+    """Take out the tasks of an item from row ``back`` to ``at`` - 1, and who did them if nothing is left."""
     for row in range(at - 1, back - 1, -1):
         take(tables, hands, tables[tables[ITEM_TASK] + row])
     for row in range(back, at):

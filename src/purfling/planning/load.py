@@ -17,7 +17,7 @@ Keeps = Literal["period", "day"]
 
 @dataclass(frozen=True)
 class Wait:
-    """``id`` must have ended ``wait_min`` minutes before, and at most ``wait_max`` minutes before (or None)."""
+    """``id`` must have ended ``wait_min`` and at most ``wait_max`` (or None) minutes before."""
 
     id: str
     wait_min: int
@@ -83,7 +83,7 @@ class Person:
 
 @dataclass(frozen=True)
 class SetUp:
-    """What a family of operations needs before it: hands-on minutes, then warming, kept for a period or a day."""
+    """What a family needs before it: hands-on minutes, then warming; kept for a period or a day."""
 
     minutes: int
     warm_minutes: int = 0

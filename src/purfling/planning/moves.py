@@ -1,5 +1,8 @@
-"""Neighbours of a set of keys. A key is the wall-clock tick at which an item should begin for its visit to meet
-the promise, shifted by what the search has learnt about the visit and the item; the smallest goes first."""
+"""Neighbours of a set of keys.
+
+A key is the wall-clock tick at which an item should begin for its visit to meet the promise, shifted by what
+the search has learnt about the visit and the item; the smallest goes first.
+"""
 
 from typing import Any
 
@@ -16,10 +19,10 @@ from purfling.planning.state import (
     H_END,
     H_START,
     H_WHO,
-    ITEMS,
     ITEM_FROM,
     ITEM_OF,
     ITEM_TASK,
+    ITEMS,
     OPERATION,
     PEOPLE,
     TASKS,
@@ -71,11 +74,11 @@ def shift(keys: Any, begin: int, end: int, by: float) -> None:
 
 @compiled
 def before_it(tables: Any, hands: Any, task: int, begin: int) -> int:
-    """The task that somebody is at in slot ``begin``, begun before: it keeps hands from ``task``; -1: none."""
+    """The task begun before slot ``begin`` and not over then, which keeps hands from ``task``; -1: none."""
     able = tables[ABLE] + tables[tables[OPERATION] + task] * tables[PEOPLE]
     aim = below(tables[TASKS])
     for k in range(tables[TASKS]):
-        other = (aim + k) % tables[TASKS]
+        other: int = (aim + k) % tables[TASKS]
         start = hands[hands[H_START] + other]
         if start < begin < hands[hands[H_END] + other] and tables[tables[FIXED] + other] < 0:
             who = hands[hands[H_WHO] + tables[tables[OPERATION] + other]]

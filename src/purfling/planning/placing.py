@@ -1,4 +1,4 @@
-"""Placing one task: the first slot at which hands, object, place, kept-out windows and set-up all allow it."""
+"""Placing one task: the first slot at which hands, object, place, windows and set-up all allow it."""
 
 from typing import Any
 
@@ -247,7 +247,7 @@ def begin_of(tables: Any, hands: Any, task: int) -> int:
         if over > 0:
             slot = slot_of(tables, end_tick(tables, over) + tables[tables[BEFORE_LEAST] + row])
             begin = max(begin, slot)
-    return begin
+    return int(begin)
 
 
 @compiled

@@ -5,6 +5,7 @@ It shares nothing with the search: no axis, no arrays. A plan is shown only when
 
 from collections import defaultdict
 from dataclasses import dataclass
+from itertools import pairwise
 
 from purfling.planning.hours import bench_periods
 from purfling.planning.load import DAY, Load, Operation, Piece, Plan, Preparation, Visit
@@ -93,7 +94,7 @@ def _check_pieces(book: Book, visit: Visit, one: Operation) -> list[str]:
             wrong.append("started work moved")
     if one.fixed_start is not None and one.state == "open" and found[0].start != one.fixed_start:
         wrong.append("fixed start")
-    wrong += ["order of pieces" for a, b in zip(found, found[1:], strict=False) if b.start < a.end]
+    wrong += ["order of pieces" for a, b in pairwise(found) if b.start < a.end]
     return wrong
 
 
@@ -137,7 +138,7 @@ def _check_objects(book: Book, visit: Visit) -> list[Fault]:
     wrong = []
     for pieces in busy.values():
         pieces.sort(key=lambda p: (p.start, p.end))
-        for a, b in zip(pieces, pieces[1:], strict=False):
+        for a, b in pairwise(pieces):
             if b.start < a.end:
                 wrong.append(Fault(visit.id, b.id, "object"))
     for x, y in visit.never_during:
@@ -160,7 +161,7 @@ def _check_people(book: Book) -> list[Fault]:
     wrong = []
     for rows in spans.values():
         rows.sort(key=lambda r: (r[0], r[1]))
-        wrong += [Fault(b[2], b[3], "two at once") for a, b in zip(rows, rows[1:], strict=False) if b[0] < a[1]]
+        wrong += [Fault(b[2], b[3], "two at once") for a, b in pairwise(rows) if b[0] < a[1]]
     return wrong
 
 
@@ -208,7 +209,9 @@ def _check_preparations(book: Book) -> list[Fault]:
                 continue
             for piece in book.pieces.get((visit.id, one_op.id), []):
                 past = one_op.state == "started" and piece.piece == 1
-                served = (_serves(book, p, piece) for p in book.plan.preparations if p.family == one_op.family)
+                served = (
+                    _serves(book, p, piece) for p in book.plan.preparations if p.family == one_op.family
+                )
                 if not past and not any(served):
                     wrong.append(Fault(visit.id, one_op.id, "set-up"))
     return wrong

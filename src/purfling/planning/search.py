@@ -1,4 +1,4 @@
-"""Chains of annealing over one load: first plans by rule, then improvement for a time or a number of trials."""
+"""Chains of annealing over one load: plans by rule, then improvement for a time or a number of trials."""
 
 import os
 import time
@@ -152,6 +152,48 @@ def _scale(base: Ground, cost: float, part: float) -> float:
 Tell = Callable[[float, int], None]
 
 
+class Race:
+    """Some chains side by side; each leaves its processor for the whole of a step."""
+
+    def __init__(self, base: Ground, start: Chain, seconds: float | None, evaluations: int | None) -> None:
+        self.base, self.seconds, self.total = base, seconds, max(0, evaluations or 0)
+        self.chains = [Annealer(base, start, 1_000_003 * k) for k in range(CHAINS)]
+        self.begin = time.perf_counter()
+        self.done, self.part = 0, 0.0
+        self.turns = 20 if seconds is not None else self._share()
+
+    def _share(self) -> int:
+        left = max(0, self.total - self.done)
+        return min(max(1, self.total // (60 * CHAINS)), -(-left // CHAINS))
+
+    def step(self, pool: ThreadPoolExecutor) -> Annealer:
+        """Every chain goes on for a while; the best of them."""
+        tick = time.perf_counter()
+        scale = _scale(self.base, min(chain.best for chain in self.chains), self.part)
+        turns = self.turns
+
+        def go(chain: Annealer) -> None:
+            chain.step(scale, turns)
+
+        list(pool.map(go, self.chains))
+        self.done += turns * CHAINS
+        best = min(self.chains, key=lambda chain: chain.best)
+        if self.seconds is None:
+            self.part = self.done / max(self.total, 1)
+            self.turns = self._share()
+        else:
+            now = time.perf_counter()
+            self.part = (now - self.begin) / max(self.seconds, 1e-9)
+            left = max(0.0, self.seconds - (now - self.begin))
+            rate = turns / max(now - tick, 1e-4)
+            self.turns = int(min(max(1, rate * min(CHUNK_SECONDS, left)), 20_000))
+        if self.part > 0.5:
+            for chain in self.chains:
+                if chain is not best and chain.marks[0] > best.best + 8 * scale:
+                    chain.restart(best.best_keys, best.best_ways)
+        return best
+
+
 def search(
     base: Ground,
     start: Chain,
@@ -181,35 +223,13 @@ def search(
     (Chain, int)
         The best plan and the number of trials.
     """
-    begin = time.perf_counter()
-    chains = [Annealer(base, start, 1_000_003 * k) for k in range(CHAINS)]
-    workers = max(1, min(CHAINS, os.cpu_count() or 1))
-    turns, done, part = 50, 0, 0.0
-    total = max(0, evaluations or 0)
-    with ThreadPoolExecutor(workers) as pool:
-        while part < 1.0:
-            if seconds is None:
-                turns = min(max(1, total // (60 * CHAINS)), max(0, total - done + CHAINS - 1) // CHAINS)
-                if turns == 0:
-                    break
-            tick = time.perf_counter()
-            scale = _scale(base, min(chain.best for chain in chains), part)
-            list(pool.map(lambda chain: chain.step(scale, turns), chains))
-            done += turns * CHAINS
-            spent = time.perf_counter() - tick
-            best = min(chains, key=lambda chain: chain.best)
+    race = Race(base, start, seconds, evaluations)
+    with ThreadPoolExecutor(max(1, min(CHAINS, os.cpu_count() or 1))) as pool:
+        while race.part < 1.0 and race.turns > 0:
+            best = race.step(pool)
             if tell is not None:
-                tell(best.best, done)
+                tell(best.best, race.done)
             if best.best <= enough:
                 break
-            if seconds is None:
-                part = done / total
-            else:
-                part = (time.perf_counter() - begin) / seconds
-                turns = int(np.clip(turns * CHUNK_SECONDS / max(spent, 1e-4), 1, 20_000))
-            if part > 0.5:
-                for chain in chains:
-                    if chain is not best and chain.marks[0] > best.best + 8 * scale:
-                        chain.restart(best.best_keys, best.best_ways)
-    best = min(chains, key=lambda chain: chain.best)
-    return run(base, best.best_keys, best.best_ways), done
+    best = min(race.chains, key=lambda chain: chain.best)
+    return run(base, best.best_keys, best.best_ways), race.done

@@ -74,7 +74,9 @@ def trimmed(setting: Setting) -> Setting:
     last = int(setting.chain.hands(tables).end.max(initial=0))
     short = shortened(tables, int(last * 1.1) + 200)
     base = ground(short)
-    return Setting(replace(setting.compiled, tables=short), base, run(base, setting.chain.keys, setting.chain.ways))
+    return Setting(
+        replace(setting.compiled, tables=short), base, run(base, setting.chain.keys, setting.chain.ways)
+    )
 
 
 def checked(load: Load, plan: Plan, use_evenings: bool) -> Plan:
@@ -111,7 +113,9 @@ def solve(load: Load, asked: Asked, report: Report | None = None) -> Solution | 
     setting = first_setting(load, asked)
     if setting is None:
         return None
-    plan = checked(load, plan_of(setting.compiled, setting.chain.hands(setting.base.tables)), asked.use_evenings)
+    plan = checked(
+        load, plan_of(setting.compiled, setting.chain.hands(setting.base.tables)), asked.use_evenings
+    )
     method, done = "dispatch", 0
     if report is not None:
         report(setting.chain.cost, 0, time.perf_counter() - begin)

@@ -1,8 +1,8 @@
 """The arrays that the inner loops read (tables) and write (hands), and small looks into them.
 
 All times are slots of the compressed axis or ticks of five minutes; -1 stands for "none". For the loops every
-table lies in ONE flat array whose first cells tell where each begins (``tables[tables[LENGTH] + task]``): a loop
-that is handed dozens of arrays compiles for minutes and calls slowly.
+table lies in ONE flat array whose first cells tell where each begins (``tables[tables[LENGTH] + task]``): a
+loop that is handed dozens of arrays compiles for minutes and calls slowly.
 """
 
 from dataclasses import dataclass
@@ -276,8 +276,8 @@ def slot_of(tables: Any, tick: int) -> int:
 class Hands:
     """What has been placed: views into the flat array ``cells`` of the loops.
 
-    ``start``, ``end`` [tasks]: slots or -1; ``who`` [operations]; ``warm_*`` [families, stretches]: the set-ups,
-    ``warm_end`` 0 for none; ``ready`` [visits]: tick.
+    ``start``, ``end`` [tasks]: slots or -1; ``who`` [operations]; ``warm_*`` [families, stretches]:
+    the set-ups, ``warm_end`` 0 for none; ``ready`` [visits]: tick.
     """
 
     cells: Ints

@@ -81,7 +81,8 @@ def _relax(visit: VisitTasks, task: int, tail: list[int]) -> None:
             _relax(visit, before, tail)
 
 
-def _people_order(load: Load) -> list[int]:
+def people_order(load: Load) -> list[int]:
+    """Numbers of the people in the order of the arrays: those with fewest skills first."""
     return sorted(range(len(load.people)), key=lambda k: (len(load.people[k].skills), k))
 
 
@@ -168,7 +169,7 @@ def _task_columns(visits: list[VisitTasks], numbers: list[list[int]], load: Load
         k: []
         for k in ("length", "operation", "visit", "ghost", "cut", "place", "holds", "family", "fixed_person")
     }
-    people = {load.people[p].name: k for k, p in enumerate(_people_order(load))}
+    people = {load.people[p].name: k for k, p in enumerate(people_order(load))}
     for number, visit in enumerate(visits):
         for at, task in enumerate(visit.tasks):
             one = task.operation
@@ -201,18 +202,79 @@ def _item_columns(visits: list[VisitTasks], offsets: list[int]) -> dict[str, Int
             waits.append(sum(1 for _, b in between if b == first + k))
             owner.append(number)
     item_from, item_task = _rows(lists, 1)
-    item_of = np.zeros(len(item_task[0]), dtype=np.int32)
-    item_of[item_task[0]] = np.repeat(np.arange(len(lists)), np.diff(item_from))
+    owner_of = np.zeros(len(item_task[0]), dtype=np.int32)
+    owner_of[item_task[0]] = np.repeat(np.arange(len(lists)), np.diff(item_from))
     next_from, next_item = _rows(later, 1)
     return {
         "item_from": item_from,
         "item_task": item_task[0],
         "item_visit": _ints(owner),
-        "item_of": item_of,
+        "item_of": owner_of,
         "item_waits": _ints(waits),
         "next_from": next_from,
         "next_item": next_item[0],
     }
+
+
+def _row_columns(visits: list[VisitTasks], offsets: list[int]) -> dict[str, Ints]:
+    """Waits, tasks on one object, kept-out windows and holds, as rows by task."""
+    before: list[list[tuple[int, ...]]] = []
+    peers, bans, closes, wary = [], [], [], []
+    for visit, offset in zip(visits, offsets, strict=False):
+        before += [[(b + offset, least, most) for b, least, most in rows] for rows in visit.before]
+        peers += _peers(visit, offset)
+        more_bans, more_closes, more_wary = _bans_and_closes(visit, offset)
+        bans += more_bans
+        closes += more_closes
+        wary += more_wary
+    found: dict[str, Ints] = {}
+    for lists, names in (
+        (before, ("before_from", "before_task", "before_least", "before_most")),
+        (peers, ("peer_from", "peer_task")),
+        (bans, ("ban_from", "ban_task", "ban_end", "ban_until")),
+        (closes, ("close_from", "close_task", "close_end", "close_kept")),
+        (wary, ("wary_from", "wary_task")),
+    ):
+        begin, columns = _rows(lists, len(names) - 1)
+        found.update(zip(names, [begin, *columns], strict=True))
+    return found
+
+
+def _tables(load: Load, axis: Axis, visits: list[VisitTasks], windows: list[Windows]) -> Tables:
+    offsets = [0, *(int(k) for k in np.cumsum([len(v.tasks) for v in visits]))]
+    people = people_order(load)
+    able, numbers = _able(load, visits, people)
+    columns = {k: _ints(v) for k, v in _task_columns(visits, numbers, load).items()}
+    keep, keep_first = _keep(load, axis)
+    setups = list(load.setups.values())
+    tasks = offsets[-1]
+    return Tables(
+        wall=axis.wall,
+        period_end=axis.period_end,
+        next_slot=axis.next_slot,
+        keep=keep,
+        keep_first=keep_first,
+        now=axis.slot_at(load.now),
+        away=_away(load, axis, people),
+        earliest=_ints([s for w in windows for s in w.earliest]),
+        latest=_ints([s for w in windows for s in w.latest]),
+        fixed=_ints([s for w in windows for s in w.fixed]),
+        able=able,
+        room=_ints(list(load.places.values()) or [0]),
+        setup_length=_ints([s.minutes // STEP for s in setups] or [0]),
+        setup_warm=_ints([-(-s.warm_minutes // STEP) for s in setups] or [0]),
+        tail=_ints([t for v in visits for t in _tail(v)]),
+        due=_ints([axis.tick(v.promise) for v in load.visits]),
+        weight=np.array([v.weight * STEP for v in load.visits], dtype=np.float64),
+        ready=_ints([w.ready for w in windows]),
+        given=np.zeros((0, 4), dtype=np.int32),
+        old_slot=np.full(tasks, -1, dtype=np.int32),
+        old_person=np.full(tasks, -1, dtype=np.int32),
+        price=np.zeros(tasks),
+        **columns,
+        **_row_columns(visits, offsets),
+        **_item_columns(visits, offsets),
+    )
 
 
 def compile_load(load: Load, use_evenings: bool = False, stretch: int = 1) -> Compiled:
@@ -230,68 +292,6 @@ def compile_load(load: Load, use_evenings: bool = False, stretch: int = 1) -> Co
     visits = [visit_tasks(v) for v in load.visits]
     windows = [narrow(load, axis, v) for v in visits]
     offsets = [0, *(int(k) for k in np.cumsum([len(v.tasks) for v in visits]))]
-    people = _people_order(load)
-    able, numbers = _able(load, visits, people)
-    columns = {k: _ints(v) for k, v in _task_columns(visits, numbers, load).items()}
-    keep, keep_first = _keep(load, axis)
-    before, peers, bans, closes, wary = [], [], [], [], []
-    for visit, offset in zip(visits, offsets, strict=False):
-        before += [[(b + offset, least, most) for b, least, most in rows] for rows in visit.before]
-        peers += _peers(visit, offset)
-        more_bans, more_closes, more_wary = _bans_and_closes(visit, offset)
-        bans += more_bans
-        closes += more_closes
-        wary += more_wary
-    rows_before, rows_peer, rows_ban, rows_close, rows_wary = (
-        _rows(before, 3),
-        _rows(peers, 1),
-        _rows(bans, 3),
-        _rows(closes, 3),
-        _rows(wary, 1),
-    )
-    tasks = offsets[-1]
-    tables = Tables(
-        wall=axis.wall,
-        period_end=axis.period_end,
-        next_slot=axis.next_slot,
-        keep=keep,
-        keep_first=keep_first,
-        now=axis.slot_at(load.now),
-        away=_away(load, axis, people),
-        earliest=_ints([s for w in windows for s in w.earliest]),
-        latest=_ints([s for w in windows for s in w.latest]),
-        fixed=_ints([s for w in windows for s in w.fixed]),
-        able=able,
-        room=_ints(list(load.places.values()) or [0]),
-        setup_length=_ints([s.minutes // STEP for s in load.setups.values()] or [0]),
-        setup_warm=_ints([-(-s.warm_minutes // STEP) for s in load.setups.values()] or [0]),
-        before_from=rows_before[0],
-        before_task=rows_before[1][0],
-        before_least=rows_before[1][1],
-        before_most=rows_before[1][2],
-        peer_from=rows_peer[0],
-        peer_task=rows_peer[1][0],
-        ban_from=rows_ban[0],
-        ban_task=rows_ban[1][0],
-        ban_end=rows_ban[1][1],
-        ban_until=rows_ban[1][2],
-        close_from=rows_close[0],
-        close_task=rows_close[1][0],
-        close_end=rows_close[1][1],
-        close_kept=rows_close[1][2],
-        wary_from=rows_wary[0],
-        wary_task=rows_wary[1][0],
-        tail=_ints([t for v in visits for t in _tail(v)]),
-        due=_ints([axis.tick(v.promise) for v in load.visits]),
-        weight=np.array([v.weight * STEP for v in load.visits], dtype=np.float64),
-        ready=_ints([w.ready for w in windows]),
-        given=np.zeros((0, 4), dtype=np.int32),
-        old_slot=np.full(tasks, -1, dtype=np.int32),
-        old_person=np.full(tasks, -1, dtype=np.int32),
-        price=np.zeros(tasks),
-        **columns,
-        **_item_columns(visits, offsets),
-    )
     impossible = any(
         w.impossible or any(a > b for a, b in zip(w.earliest, w.latest, strict=True)) for w in windows
     )
@@ -300,9 +300,9 @@ def compile_load(load: Load, use_evenings: bool = False, stretch: int = 1) -> Co
         axis,
         tuple(visits),
         tuple(offsets),
-        tables,
+        _tables(load, axis, visits, windows),
         tuple(windows),
-        tuple(people),
+        tuple(people_order(load)),
         impossible,
     )
 

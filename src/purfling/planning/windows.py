@@ -1,4 +1,4 @@
-"""Windows of time: the first and last slot at which each task may start, before anybody's hands are counted."""
+"""Windows of time: first and last slot at which each task may start, before anybody's hands are counted."""
 
 from dataclasses import dataclass
 

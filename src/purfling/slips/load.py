@@ -4,6 +4,7 @@ import json
 import math
 from collections.abc import Iterable, Mapping
 from datetime import datetime
+from itertools import pairwise
 from pathlib import Path
 from typing import Any, cast
 
@@ -182,7 +183,7 @@ def _hours(value: Any, field: str) -> Hours:
             begin, end = _pair(row, node.path(day))
             rows.append((_clock(begin, node.path(day)), _clock(end, node.path(day))))
         rows.sort()
-        apart = all(a[1] <= b[0] for a, b in zip(rows, rows[1:], strict=False))
+        apart = all(a[1] <= b[0] for a, b in pairwise(rows))
         if not apart or any(a >= b for a, b in rows):
             raise Refusal("plan.hours_cross", field=node.path(day))
         if rows:
@@ -232,7 +233,9 @@ def _setups(data: Any) -> dict[str, SetUp]:
         node = Node(row, f"setups: {name[:60]}", ("minutes", "warm_minutes", "keeps"))
         keeps = node.text("keeps") or "period"
         if keeps not in ("period", "day"):
-            raise Refusal("slips.bad_choice", field=node.path("keeps"), value=keeps[:40], choices="period, day")
+            raise Refusal(
+                "slips.bad_choice", field=node.path("keeps"), value=keeps[:40], choices="period, day"
+            )
         found[name] = SetUp(
             node.need_minutes("minutes", STEP), node.minutes("warm_minutes", 0) or 0, cast(Keeps, keeps)
         )

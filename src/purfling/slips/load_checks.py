@@ -34,13 +34,15 @@ def longest_period(load: Load, use_evenings: bool) -> int:
     return max(spans, default=0)
 
 
-def _check_operation(load: Load, visit: Visit, one: Operation, ids: list[str], longest: int) -> None:
+def _check_names(load: Load, visit: Visit, one: Operation, ids: list[str]) -> None:
     where = {"visit": visit.id, "id": one.id}
     for wait in one.after:
         if wait.id not in ids:
             raise _unknown(visit.id, one.id, "after", wait.id, ids)
         if wait.wait_max is not None and wait.wait_min > wait.wait_max:
-            raise Refusal("plan.wait_upside_down", low=wait.wait_min, high=wait.wait_max, other=wait.id, **where)
+            raise Refusal(
+                "plan.wait_upside_down", low=wait.wait_min, high=wait.wait_max, other=wait.id, **where
+            )
     if one.until is not None and one.until not in ids:
         raise _unknown(visit.id, one.id, "until", one.until, ids)
     if one.place is not None and one.place not in load.places:
@@ -50,6 +52,11 @@ def _check_operation(load: Load, visit: Visit, one: Operation, ids: list[str], l
     people = [p.name for p in load.people]
     if one.fixed_person is not None and one.fixed_person not in people:
         raise _unknown(visit.id, one.id, "fixed", one.fixed_person, people)
+
+
+def _check_operation(load: Load, visit: Visit, one: Operation, ids: list[str], longest: int) -> None:
+    where = {"visit": visit.id, "id": one.id}
+    _check_names(load, visit, one, ids)
     if one.state == "done":
         if one.ended_at is None:
             raise Refusal("plan.done_without_end", **where)

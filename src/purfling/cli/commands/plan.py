@@ -25,11 +25,13 @@ def options(parser: ArgumentParser) -> None:
     parser.add_argument("--seconds", metavar="N", help=f"time for the plan [s] (default {SECONDS:g})")
     parser.add_argument("--evaluations", metavar="N", help="trials instead of time: the same plan every time")
     parser.add_argument("--evenings", action="store_true", help="the evenings of the load may be worked")
-    parser.add_argument("--from", dest="old", metavar="OLD.json", help="the plan before; moving it has a price")
+    parser.add_argument(
+        "--from", dest="old", metavar="OLD.json", help="the plan before; moving it has a price"
+    )
     parser.add_argument(
         "--move-price-hours",
         metavar="H",
-        help=f"weighted lateness that one piece moved within five open days must save (default {MOVE_PRICE_HOURS:g})",
+        help=f"weighted lateness that moving one piece must save (default {MOVE_PRICE_HOURS:g})",
     )
 
 

@@ -25,7 +25,9 @@ def _warnings(load: Load) -> tuple[Note, ...]:
     for visit in load.visits:
         params = {"visit": visit.id, "promise": write_moment(visit.promise)}
         if visit.promise < visit.arrives:
-            found.append(Note("plan.promise_before_arrival", params | {"arrives": write_moment(visit.arrives)}))
+            found.append(
+                Note("plan.promise_before_arrival", params | {"arrives": write_moment(visit.arrives)})
+            )
         elif visit.promise < load.now:
             found.append(Note("plan.promise_past", params))
         elif not within_shop_hours(load, visit.promise):
