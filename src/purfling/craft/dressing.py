@@ -7,7 +7,7 @@ import numpy as np
 
 from purfling.craft.dressing_board import DressingWish, MeasuredBoard, check_board, radii, section
 from purfling.craft.dressing_lp import SLACKS, TOUCH, Programme, Solved
-from purfling.craft.dressing_prices import holding_rows, priced_rows
+from purfling.craft.dressing_prices import priced_rows, removal_error
 from purfling.craft.dressing_search import Searched, search_radii
 from purfling.craft.geometry import Array
 
@@ -44,7 +44,8 @@ class Plan:
 
     ``removal_mm`` (n, m), NaN where not measured; ``centre_mm``, ``tilt`` (n) at the board's own stations;
     ``scoop_mm``, ``off_nut_mm``, ``off_end_mm`` (k) per string; ``centre_off_mm`` the wood off on the
-    centre line at nut and end; ``edge_left_mm`` (bass, treble); ``solves`` linear programmes.
+    centre line at nut and end; ``edge_left_mm`` (bass, treble); ``solves`` linear programmes; ``brink`` the
+    share of boards shaken by the gauge error that could not have the wish.
     """
 
     objective_mm: float
@@ -52,6 +53,7 @@ class Plan:
     mean_removal_mm: float
     removal_mm: Array
     removal_error_mm: float
+    brink: float
     centre_mm: Array
     tilt: Array
     radius_nut_mm: float
@@ -117,7 +119,11 @@ def surface_of(plan: Plan, board: MeasuredBoard, x: Array, lateral_mm: Array) ->
 
 
 def _plan(
-    board: MeasuredBoard, wish: DressingWish, found: Searched, blocks: tuple[Block, ...], error_mm: float
+    board: MeasuredBoard,
+    wish: DressingWish,
+    found: Searched,
+    blocks: tuple[Block, ...],
+    error: tuple[float, float],
 ) -> Plan:
     p, solved, pair = found.programme, found.solved, found.pair
     own = np.searchsorted(p.x, board.station_mm)
@@ -144,7 +150,8 @@ def _plan(
         max_removal_mm=most,
         mean_removal_mm=mean,
         removal_mm=removal,
-        removal_error_mm=error_mm,
+        removal_error_mm=error[0],
+        brink=error[1],
         centre_mm=solved.centre_mm[own],
         tilt=solved.tilt[own],
         radius_nut_mm=pair[0],
@@ -193,44 +200,6 @@ def binding(p: Programme, pair: tuple[float, float]) -> tuple[Binding, ...]:
         one = Binding(float(p.x[station]), line, name)
         found.append((one.station_mm, -1e9 if line is None else line, name, one))
     return tuple(row[3] for row in sorted(found, key=lambda r: r[:3]))
-
-
-def removal_error(
-    p: Programme, solved: Solved, pair: tuple[float, float], gauge_error_mm: float, loading: Array | None
-) -> float:
-    """One standard deviation of the removal at a place, root mean square over the places [mm].
-
-    First order: the rows that hold the plan fix heights and tilts as linear functions of the readings; the
-    radii are kept. ``gauge_error_mm``: of each height by itself; or ``loading`` (places, readings): effect of
-    one standard deviation of each independent reading on each height [mm].
-    """
-    if gauge_error_mm == 0.0 and loading is None:
-        return 0.0
-    rows, source = holding_rows(p, solved, pair)
-    held = np.nonzero(source >= 0)[0]
-    if loading is not None:
-        drive = np.zeros((rows.shape[0], loading.shape[1]))
-        drive[held] = loading[source[held]]
-        return float(np.sqrt(((loading - _plan_moves(p, rows, drive)) ** 2).sum(axis=1).mean()))
-    places = np.unique(source[held])
-    drive = np.zeros((rows.shape[0], len(places)))
-    drive[held, np.searchsorted(places, source[held])] = 1.0
-    effect = -_plan_moves(p, rows, drive)
-    effect[places, np.arange(len(places))] += 1.0
-    alone = np.ones(len(p.counted.y))  # a place that holds nothing moves its own removal only
-    alone[places] = 0.0
-    return float(gauge_error_mm * np.sqrt(((effect**2).sum(axis=1) + alone).mean()))
-
-
-def _plan_moves(p: Programme, rows: Any, drive: Array) -> Array:
-    """Move of the planned surface at every place for each driver of the holding rows (least squares)."""
-    from scipy import sparse
-    from scipy.sparse.linalg import splu
-
-    normal = sparse.csc_array(rows.T @ rows + 1e-9 * sparse.eye_array(rows.shape[1]))
-    moved = splu(normal).solve(np.asarray(rows.T @ drive))
-    across = (p.counted.y / p.scale)[:, None]
-    return np.asarray(moved[p.counted.station] + moved[p.n + p.counted.station] * across)
 
 
 def blocked_by(board: MeasuredBoard, wish: DressingWish, found: Searched) -> tuple[Block, ...]:

@@ -119,12 +119,15 @@ def check_board(board: MeasuredBoard, wish: DressingWish) -> None:
     if ends[0] < 0 or ends[1] > board.board_length_mm + 1e-9:
         value = ends[0] if ends[0] < 0 else ends[1]
         raise Refusal("dressing.off_the_board", value=value, limit=board.board_length_mm)
-    for name, off in (("nut", ends[0]), ("end", board.board_length_mm - ends[1])):
-        if off > FARTHEST_END * board.board_length_mm:
-            raise Refusal(f"dressing.far_from_{name}", value=off, limit=FARTHEST_END * board.board_length_mm)
     counts = board.measured.sum()
     if counts < 6 or (board.measured.any(axis=0)).sum() < 2:
         raise Refusal("dressing.few_places", value=int(counts))
+    seen = board.station_mm[board.measured.any(axis=1)]
+    for name, off in (("nut", seen[0]), ("end", board.board_length_mm - seen[-1])):
+        if off > FARTHEST_END * board.board_length_mm:
+            raise Refusal(
+                f"dressing.far_from_{name}", value=float(off), limit=FARTHEST_END * board.board_length_mm
+            )
     _inside_arcs(board, wish)
     _no_bump(board, wish)
 

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 
 from purfling.craft.dressing_board import DressingWish, MeasuredBoard, radii, section
-from purfling.craft.dressing_places import centre_ends, hull, places_of, unmeasured_ends
+from purfling.craft.dressing_places import centre_ends, hull, measured_end, places_of, unmeasured_ends
 from purfling.craft.geometry import Array
 
 SLACKS = (
@@ -351,8 +351,8 @@ class Programme:
     def end_places(self, which: int) -> tuple[Array, Array]:
         """Lateral places and heights at the nut's end (0) or the board's end (1), measured or prolonged."""
         at = 0 if which == 0 else self.n - 1
-        here = self.counted.station == at
-        if here.any():
+        if measured_end(self.board, which):
+            here = self.counted.station == at
             return self.counted.y[here], self.counted.z[here]
         ends, y, z = unmeasured_ends(self.board)
         return y[ends == which], z[ends == which]

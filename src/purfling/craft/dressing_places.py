@@ -41,19 +41,18 @@ def places_of(board: MeasuredBoard, wish: DressingWish) -> tuple[Places, Places,
 
 
 def unmeasured_ends(board: MeasuredBoard) -> tuple[Array, Array, Array]:
-    """Heights at an end that no station stands on: (end 0 or 1, lateral, height), each line prolonged.
+    """Heights at an end where fewer than two places were measured: (end 0 or 1, lateral, height).
 
-    By the parabola through the three nearest stations of the line (a straight line through two).
+    Each line is prolonged by the parabola through its three nearest readings (a straight line through two).
     """
     ends: list[float] = []
     y: list[float] = []
     z: list[float] = []
-    n = len(board.station_mm)
+    n, m = board.height_mm.shape
     for which, at, order in ((0, 0.0, range(n)), (1, board.board_length_mm, range(n - 1, -1, -1))):
-        nearest = 0 if which == 0 else n - 1
-        if abs(board.station_mm[nearest] - at) < 1e-6:
+        if measured_end(board, which):
             continue
-        for j in range(board.lateral_mm.shape[1]):
+        for j in range(m):
             seen = [i for i in order if np.isfinite(board.height_mm[i, j])][:3]
             if len(seen) < 2:
                 continue
@@ -61,6 +60,12 @@ def unmeasured_ends(board: MeasuredBoard) -> tuple[Array, Array, Array]:
             y.append(prolonged(board.station_mm[seen[:2]], board.lateral_mm[seen[:2], j], at))
             z.append(prolonged(board.station_mm[seen], board.height_mm[seen, j], at))
     return np.array(ends), np.array(y), np.array(z)
+
+
+def measured_end(board: MeasuredBoard, which: int) -> bool:
+    """Whether a station with two places measured stands on the nut's end (0) or the board's end (1)."""
+    row, at = (0, 0.0) if which == 0 else (-1, board.board_length_mm)
+    return bool(abs(board.station_mm[row] - at) < 1e-6 and board.measured[row].sum() >= 2)
 
 
 def prolonged(x: Array, values: Array, at: float) -> float:
@@ -78,8 +83,8 @@ def centre_ends(board: MeasuredBoard) -> tuple[float, float]:
     """
     ends, end_y, end_z = unmeasured_ends(board)
     found: list[float] = []
-    for which, row, at in ((0, 0, 0.0), (1, -1, board.board_length_mm)):
-        if abs(board.station_mm[row] - at) < 1e-6:
+    for which, row in ((0, 0), (1, -1)):
+        if measured_end(board, which):
             seen = board.measured[row]
             y, z = board.lateral_mm[row, seen], board.height_mm[row, seen]
         else:

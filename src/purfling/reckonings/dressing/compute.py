@@ -17,6 +17,8 @@ from purfling.craft.dressing_after import (
     unseen_stretch,
 )
 from purfling.craft.dressing_board import DressingWish
+from purfling.craft.dressing_places import measured_end
+from purfling.craft.quantities import readings
 from purfling.craft.refusals import Refusal
 from purfling.craft.result import Answer, Note, Status
 from purfling.reckonings.dressing.surface import FEW, Surface, take_edges, take_surface
@@ -49,6 +51,7 @@ KEYS = (
     "dressings_left",
 )
 INPUTS = ("body", "neck", "board", "nut", "bridge", "edge", "wish", "weights", "asked")
+BRINK = 0.2  # of the shaken boards; a wish that more of them could not have stands on the brink
 HIGH = 0.03  # mm; less than a feeler shows is down
 
 
@@ -113,8 +116,20 @@ def compute(slip: Slip, csv_path: Path | None = None) -> DressingCase:
         after_notes += more
     notes += taker.notes + _notes(plan, surface, wish) + after_notes
     status: Status = "infeasible" if plan.blocked_by else "estimate" if surface.fewest < FEW else "ok"
+    wood = _wood(taker, wish)
+    if not plan.blocked_by and plan.max_removal_mm > wood:
+        status = "outside_validity"
+        notes.append(
+            Note("dressing.too_much", {"most": round(plan.max_removal_mm, 2), "wood": round(wood, 2)})
+        )
     answer = Answer(results, status, tuple(notes), inputs, defaults, sources)
     return DressingCase(answer, strings, surface, wish, plan)
+
+
+def _wood(taker: Taker, wish: DressingWish) -> float:
+    """What the thickest usual edge of the family has to give over the shop's least [mm]."""
+    band = readings()["board.edge_bass_mm"].usual_band(taker.family)
+    return max((band[1] if band else 0.0) - wish.least_mm, 0.5)
 
 
 def _plain(value: Any) -> Any:
@@ -177,8 +192,9 @@ def _notes(plan: Plan, surface: Surface, wish: DressingWish) -> list[Note]:
     found: list[Note] = []
     if surface.fewest < FEW:
         found.append(Note("dressing.too_few", {"n": surface.fewest, "usual": FEW}))
-    for name, off in (("nut", board.station_mm[0]), ("end", board.board_length_mm - board.station_mm[-1])):
-        if off > 1e-6:
+    rows = board.station_mm[board.measured.any(axis=1)]
+    for which, (name, off) in enumerate((("nut", rows[0]), ("end", board.board_length_mm - rows[-1]))):
+        if not measured_end(board, which):
             found.append(Note(f"dressing.prolonged_{name}", {"off": round(float(off), 1)}))
     missing = int((~board.measured).sum())
     if missing:
@@ -187,6 +203,8 @@ def _notes(plan: Plan, surface: Surface, wish: DressingWish) -> list[Note]:
         found.append(Note("dressing.no_wood"))
     if plan.blocked_by:
         return found
+    if plan.brink > BRINK:
+        found.append(Note("dressing.brink", {"percent": round(100 * plan.brink)}))
     stretch = unseen_stretch(plan, board, wish, surface.seen_mm)
     if stretch is not None:
         found.append(
