@@ -9,6 +9,7 @@ from dressing_boards import LENGTH, STRING, WISH, good_board, mirrored, oracle, 
 from purfling.craft.dressing import dress, grant, surface_of
 from purfling.craft.dressing_board import DressingWish
 from purfling.craft.dressing_lp import Programme
+from purfling.craft.dressing_prices import priced_rows
 from purfling.craft.dressing_search import search_radii
 from purfling.craft.refusals import Refusal
 
@@ -21,6 +22,38 @@ def test_programme_agrees_with_oracle(pair, seed):
     """Independent implementation: every constraint by itself, dense, no pruning; HiGHS' tolerance is 1e-7."""
     board = worn(good_board(9, 7), seed)
     assert Programme(board, WISH).solve(pair).value == pytest.approx(oracle(board, WISH, *pair), abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("part", "change"),
+    [
+        ("scoop_low_max", {"scoop_low_mm": (0.3, 0.5)}),
+        ("scoop_low_min", {"scoop_low_mm": (1.0, 1.4)}),
+        ("scoop_high_max", {"scoop_high_mm": (0.05, 0.12)}),
+        ("scoop_high_min", {"scoop_high_mm": (0.6, 0.9)}),
+        (
+            "projection",
+            {"scoop_low_mm": (0.3, 0.5), "scoop_high_mm": (0.05, 0.15), "projection_loss_max_mm": 0.1},
+        ),
+        ("edge_bass", {"least_mm": 5.325, "weight_max": 0.0, "weight_mean": 1.0}),
+    ],
+)
+def test_each_limit_holds_and_agrees_with_oracle(part: str, change: dict) -> None:
+    """Each limit made to bind: the oracle's objective, and the limit named among what holds the plan."""
+    board, wish = worn(good_board(9, 7), 2), replace(WISH, **change)
+    pair = (42.0, 42.0)
+    programme = Programme(board, wish)
+    solved = programme.solve(pair)
+    assert solved.blocked < 1e-6
+    assert solved.value == pytest.approx(oracle(board, wish, *pair), abs=1e-6)
+    assert part in {why for why, _, _ in priced_rows(programme, pair)}
+    wider = {
+        "scoop_low_mm": (0.0, 9.0),
+        "scoop_high_mm": (0.0, 9.0),
+        "projection_loss_max_mm": 9.0,
+        "least_mm": 0.0,
+    }
+    assert solved.value > Programme(board, replace(wish, **wider)).solve(pair).value + 1e-6
 
 
 @pytest.mark.parametrize("seed", range(4))
