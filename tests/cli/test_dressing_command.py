@@ -235,6 +235,70 @@ def test_a_whole_card_gives_clearances_and_slope(reckon: Any) -> None:
     assert all(ratio > 1 for ratio in answer["results"]["margin_ratio_after"])
 
 
+def test_margins_are_those_of_the_margins_command(reckon: Any, purfling: Command, write_slip: Write) -> None:
+    """A good board keeps its surface; `purfling margins` on the same scoops gives the same least ratios."""
+    card = tomllib.loads((EXAMPLES / "violin.toml").read_text())
+    kept = ("nut", "end", "bridge", "strings", "state", "saddle", "body")
+    own = grid_slip(n=19)
+    tables = {**own, **{k: v for k, v in card.items() if k in kept}, "neck": card["neck"]}
+    tables["neck"]["string_length_mm"] = STRING
+    tables["wish"] |= {"radius_nut_mm": [42, 42], "radius_end_mm": [42, 42]}
+    tables["board"] |= {"radius_nut_mm": 42.0, "radius_end_mm": 42.0}
+    answer = reckon(tables)
+    assert answer["results"]["objective_mm"] < 1e-4
+    x = np.linspace(0, LENGTH, 19)
+    u = x / LENGTH
+    names = answer["results"]["strings"]
+    spacing = (tables["nut"]["spacing_mm"], tables["bridge"]["spacing_mm"])
+    profiles = []
+    for i, name in enumerate(names):
+        share = i / (len(names) - 1) - 0.5
+        y = share * spacing[0] + share * (spacing[1] - spacing[0]) * x / STRING
+        z = -0.55 * 4 * u * (1 - u) - y * y / (42 + np.sqrt(42**2 - y * y))
+        depth = z[0] * (1 - u) + z[-1] * u - z
+        profiles.append({"string": name, "station_mm": x[1:-1].tolist(), "depth_mm": depth[1:-1].tolist()})
+    rest = {k: v for k, v in tables.items() if k in (*kept, "neck", "board")}
+    slip = write_slip(tomli_w.dumps({**rest, "profile": profiles}), "margins.toml")
+    rows = purfling("margins", slip, "--json").answer["results"]["margins"]
+    for name, ratio in zip(names, answer["results"]["margin_ratio_after"], strict=True):
+        least = min(r["bowed_ratio"] for r in rows if r["string"] == name)
+        assert ratio == pytest.approx(least, rel=3e-3)  # straight pieces of two profiles
+
+
+def test_wood_without_end_is_outside_validity(reckon: Any) -> None:
+    """No bass edge given and a scoop nobody can have: said, not hidden."""
+    tables = grid_slip(scoop=1.2)
+    tables["edge"] = {"treble_mm": 4.05, "least_mm": 4.0}
+    tables["wish"] |= {"scoop_low_mm": [0.1, 0.15], "projection_loss_max_mm": 0.2}
+    answer = reckon(tables)
+    assert answer["status"] in ("outside_validity", "infeasible")
+    assert "no_edge_bass" in codes(answer)
+    assert answer["results"]["edge_left_mm"] is None or "too_much" in codes(answer)
+
+
+def test_leave_lets_a_pit_stay(reckon: Any) -> None:
+    tables = grid_slip()
+    tables["pit"] = [{"station_mm": 101.25, "line_mm": 0.0, "height_mm": -0.515625 - 0.12}]
+    assert reckon(tables)["results"]["max_removal_mm"] > 0.05
+    tables["wish"]["leave_mm"] = 0.12
+    assert reckon(tables)["results"]["objective_mm"] < 1e-3
+
+
+def test_minimal_slip(reckon: Any) -> None:
+    """Family, both lengths and a board: the rest comes from the tables and is listed."""
+    tables = {k: v for k, v in grid_slip(scoop=0.75).items() if k in ("body", "neck", "board", "grid")}
+    answer = reckon(tables)
+    fields = {d["field"] for d in answer["defaults"]}
+    assert {
+        "wish.scoop_low_mm",
+        "wish.radius_end_mm",
+        "edge.least_mm",
+        "wish.projection_loss_max_mm",
+    } <= fields
+    assert answer["results"]["edge_left_mm"] == {"bass": None, "treble": None}
+    assert {"no_edge_bass", "no_edge_treble", "not_asked"} <= codes(answer)
+
+
 def csv_grid(tables: dict[str, Any], comma: bool = False) -> str:
     grid = tables["grid"]
     cell, sep = (lambda v: f"{v:.6f}".replace(".", ",") if comma else f"{v:.6f}"), ";" if comma else ","

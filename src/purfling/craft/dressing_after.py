@@ -15,6 +15,7 @@ from purfling.craft.swing import Course, Scoop, Swing, margins, stop_place_mm
 
 WORN = 0.005  # mm; less off an edge is no wood
 STOPS = 19  # semitones: an octave and a fifth
+LAST_STOP = 1.0  # mm from the board's end; a stop nearer to it has no board before it
 WIDE_STRETCH = 0.1  # of the board's length; a longer stretch between stations may hide a pit
 LEAST_PIT = 0.1  # mm; what is tried there where no deeper groove was found
 
@@ -103,7 +104,7 @@ def margin_ratios(
             scoop=Scoop(end, station_mm=tuple(p.x.tolist()), depth_mm=tuple(depth.tolist())),
             flat_low_mm=board.flat_low_mm,
         )
-        bowed, _ = margins(course, swing, stops[stops < end - WIDE_STRETCH])
+        bowed, _ = margins(course, swing, stops[stops < end - LAST_STOP])
         found.append(float(bowed.ratio.min()))
     return np.array(found)
 
