@@ -108,7 +108,15 @@ def test_strip_in_svg_and_dxf(purfling: Callable[..., Any], tmp_path: Path) -> N
     ]
     # gap (16.5 - 1.43 - 0.53) / 3 = 4.8467, and half of both neighbours beside it
     assert np.diff(sorted(marks)) == pytest.approx([5.6217, 5.5617, 5.3167], abs=0.0002)
-    purfling("nut", EXAMPLES / "violin.toml", "-o", tmp_path, "--print-scale", "1.0")
+    assert "not calibrated" in (tmp_path / "nut-strip.dxf").read_text()
+    purfling("nut", EXAMPLES / "violin.toml", "-o", tmp_path, "--print-scale", "1.05")
+    text = (tmp_path / "nut-strip.dxf").read_text()
+    assert "not calibrated" not in text
+    scaled = ezdxf.read(io.StringIO(text))  # type: ignore[attr-defined]
+    lines = scaled.modelspace().query('LINE[layer=="grooves"]')
+    assert sorted(e.dxf.start.x for e in lines if e.dxf.start.x == e.dxf.end.x) == pytest.approx(
+        sorted(marks)
+    )
     assert "not calibrated" not in (tmp_path / "nut-strip.svg").read_text(encoding="utf-8")
 
 

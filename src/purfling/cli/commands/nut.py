@@ -21,5 +21,9 @@ def run(args: Namespace) -> Outcome:
     """Reckon the nut; with -o also its strip."""
     scale = number(args.print_scale, "--print-scale", "", 0.9, 1.1)
     case = compute(read_slip(slip_path(args.slip, "nut")))
-    files = strip_files(strip(case, args.language, scale), args.language) if args.out is not None else {}
+    files: dict[str, bytes] = {}
+    if args.out is not None:
+        plain_scale = None if scale is None else 1.0
+        sheet, unscaled = strip(case, args.language, scale), strip(case, args.language, plain_scale)
+        files = strip_files(sheet, unscaled, args.language)
     return Outcome(case.answer, lambda language: plain(case, language), files)

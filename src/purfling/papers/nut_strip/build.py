@@ -8,8 +8,8 @@ from purfling.papers.typeset import typeset
 PAPERS = {"a4": (210.0, 297.0), "us-letter": (215.9, 279.4)}
 
 
-def strip_files(sheet: Drawing, language: str) -> dict[str, bytes]:
-    """File name -> bytes; the sheet already carries the printer's correction."""
+def strip_files(sheet: Drawing, plain: Drawing, language: str) -> dict[str, bytes]:
+    """File name -> bytes; ``sheet`` carries the printer's correction, ``plain`` (for the DXF) is 1:1."""
     pages: dict[str, Drawing] = {}
     for name, (width, height) in PAPERS.items():
         items = tuple(moved(i, 10.0, height - sheet.height - 10.0) for i in sheet.items)
@@ -23,6 +23,6 @@ def strip_files(sheet: Drawing, language: str) -> dict[str, bytes]:
     }
     return {
         "nut-strip.svg": to_svg(sheet).encode("utf-8"),
-        "nut-strip.dxf": to_dxf(sheet),
+        "nut-strip.dxf": to_dxf(plain),
         "nut-strip.pdf": typeset("nut_strip", data, pages),
     }

@@ -83,4 +83,4 @@ def nut_lines(case: MarginsCase, language: str = "en") -> list[str]:
                 reserve=decimal(nut["reserve_mm"], 2, language),
             )
         )
-    return lines
+    return [*lines, say("arithmetic.nut_open_only", language)]
