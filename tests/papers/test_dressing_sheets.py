@@ -184,6 +184,7 @@ def test_same_case_same_bytes(case: DressingCase, files: dict[str, bytes]) -> No
 def test_german_sheets(case: DressingCase, tmp_path: Path) -> None:
     pages = texts(dressing_files(case, "de", 1.0, "us-letter")["dressing.pdf"], tmp_path)
     assert "Griffbretts" in pages[0] and "Staub" in pages[0]
+    assert "6. Dann der Sattel" in pages[0]  # the planing order is whole on the first page
 
 
 def test_without_a_plan_the_sheet_says_why(tmp_path: Path) -> None:
