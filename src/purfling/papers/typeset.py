@@ -3,7 +3,7 @@
 import json
 from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, Literal
 
 from purfling.drawing.shapes import Drawing
 from purfling.drawing.svg import to_svg
@@ -27,11 +27,17 @@ def _frame() -> str:
     return (_HERE / "frame.typ").read_text(encoding="utf-8")
 
 
-def typeset(paper: str, data: dict[str, Any], drawings: dict[str, Drawing] | None = None) -> bytes:
+def typeset(
+    paper: str,
+    data: dict[str, Any],
+    drawings: dict[str, Drawing] | None = None,
+    standard: Literal["a-3b"] | None = None,
+) -> bytes:
     """PDF of ``papers/<paper>/template.typ`` with ``data`` and named drawings at their true size.
 
     A drawing reaches the template as its SVG with its own width [mm]; the template must set it with
     ``figure-at-size`` of frame.typ, which refuses a drawing wider than the page (typst would shrink it).
+    ``standard`` asks for a PDF standard by typst's name, e.g. "a-3b" for a paper that carries an attachment.
     """
     import typst
 
@@ -54,6 +60,7 @@ def typeset(paper: str, data: dict[str, Any], drawings: dict[str, Drawing] | Non
         ignore_system_fonts=True,
         sys_inputs=inputs,
         timestamp=0,
+        pdf_standards=[standard] if standard else [],
     )
     if warnings:
         raise PaperTrouble("; ".join(str(getattr(w, "message", w)) for w in warnings))

@@ -4,6 +4,9 @@ from purfling.shop.views import (
     bench,
     cards,
     history,
+    estimates,
+    history,
+    money,
     objects,
     players,
     setup,
@@ -26,6 +29,8 @@ urlpatterns = [
     *shop.urlpatterns,
     *work.urlpatterns,
     *work_bench.urlpatterns,
+    *estimates.urlpatterns,
+    *money.urlpatterns,
 ]
 handler404 = "purfling.shop.views.trouble.not_here"
 handler500 = "purfling.shop.views.trouble.broken"

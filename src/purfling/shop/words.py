@@ -95,6 +95,29 @@ WENT = {
 }
 VERDICT = {"better": _("better"), "same": _("the same"), "worse": _("worse"), "kept": _("kept")}
 SEASON = {"winter": _("winter"), "spring": _("spring"), "summer": _("summer"), "autumn": _("autumn")}
+TAX = {
+    "standard": _("standard rate"),
+    "reduced": _("reduced rate"),
+    "reduced2": _("second reduced rate"),
+    "zero": _("zero rate"),
+    "exempt": _("exempt"),
+    "small_business": _("small business"),
+    "reverse_charge": _("the buyer owes the tax"),
+    "outside": _("outside the tax"),
+}
+PRICE_BASIS = {"fixed": _("fixed price"), "hourly": _("by the hour"), "material": _("material")}
+PRICE_KIND = {"any": _("any object"), **FAMILY, "bow": _("bow")}
+ANSWERED_HOW = {
+    "mouth": _("by mouth"),
+    "phone": _("on the telephone"),
+    "mail": _("by mail"),
+    "link": _("by the private link"),
+}
+ISSUED = {
+    "invoice": _("invoice"),
+    "deposit": _("deposit invoice"),
+    "credit_note": _("credit note"),
+}
 CHOICES = {
     "datum": DATUM,
     "datum_of": DATUM_OF,
@@ -104,6 +127,13 @@ CHOICES = {
     "went": WENT,
     "verdict": VERDICT,
     "season": SEASON,
+    "datum": DATUM,
+    "datum_of": DATUM_OF,
+    "answered": ANSWERED_HOW,
+    "issued": ISSUED,
+    "tax": TAX,
+    "price_basis": PRICE_BASIS,
+    "price_kind": PRICE_KIND,
     "family": FAMILY,
     "kind": {**KIND, **PLAYER_KIND},
     "treat_as": TREAT_AS,

@@ -36,8 +36,9 @@ class Stale(Refusal):
 
 
 def told_fields(record: Record) -> list[models.Field]:
-    """The fields whose values the history keeps."""
-    return [f for f in record._meta.concrete_fields if f.name not in NOT_TOLD]
+    """The fields whose values the history keeps (not the bytes of a paper: its hash is kept)."""
+    fields = record._meta.concrete_fields
+    return [f for f in fields if f.name not in NOT_TOLD and not isinstance(f, models.BinaryField)]
 
 
 def as_told(record: Record) -> dict[str, Any]:

@@ -6,6 +6,17 @@ from purfling.shop.models.change import Change
 from purfling.shop.models.handover import HandOver
 from purfling.shop.models.loan import Loan
 from purfling.shop.models.maker import Maker
+from purfling.shop.models.money import (
+    Answered,
+    Estimate,
+    Issued,
+    NumberRun,
+    Payment,
+    Price,
+    PrivateLink,
+    Reminder,
+    Terms,
+)
 from purfling.shop.models.object import Object, Ownership
 from purfling.shop.models.player import Player
 from purfling.shop.models.reckoning import Reckoning
@@ -16,23 +27,32 @@ from purfling.shop.models.visit import Visit, VisitObject
 from purfling.shop.models.work import Look, Stretch, Work
 
 __all__ = [
+    "Answered",
     "Card",
     "Change",
     "HandOver",
+    "Estimate",
+    "Issued",
     "Loan",
     "Look",
     "LoosePart",
     "Maker",
+    "NumberRun",
     "Object",
     "Ownership",
+    "Payment",
     "Player",
+    "Price",
+    "PrivateLink",
     "Reading",
     "Reckoning",
+    "Reminder",
     "Shop",
     "ShopHours",
     "ShopOperation",
     "Stretch",
     "Try",
+    "Terms",
     "Visit",
     "VisitObject",
     "Work",

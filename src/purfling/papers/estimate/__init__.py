@@ -1,0 +1,1 @@
+"""The estimate: lines, options, risks, what is not included, how long it stands."""
