@@ -53,6 +53,7 @@ def build_demo(*, seed: str = "purfling", today: datetime | None = None) -> Work
         _things(shop)
         _years(shop)
         _today(shop)
+        _money(shop)
     return shop
 
 
@@ -215,3 +216,12 @@ def _today(shop: Workshop) -> None:
             comes_at=shop.today.replace(hour=15, minute=30),
             complaint=words.COMPLAINTS[4],
         )
+
+
+def _money(shop: Workshop) -> None:
+    from purfling.shop.demo.money import add_money
+
+    visit = Visit.objects.filter(closed_at__isnull=True, arrived_at__isnull=False).order_by("number").first()
+    if visit is not None:
+        with clock.held(shop.today - timedelta(hours=2)):
+            add_money(owner=shop.owner, visit=visit, new_id=shop.id)

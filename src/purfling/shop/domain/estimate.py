@@ -134,6 +134,7 @@ def answer_estimate(
     words: str = "",
     who: Maker | None = None,
     at: datetime | None = None,
+    id=None,
 ) -> Answered:
     """A yes or a no to some lines.
 
@@ -165,6 +166,8 @@ def answer_estimate(
         at=at or clock.now(),
         words=words.strip()[:2000],
     )
+    if id is not None:
+        answer.id = id
     return keeping.add(answer, who=who)
 
 
