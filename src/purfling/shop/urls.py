@@ -3,7 +3,6 @@
 from purfling.shop.views import (
     bench,
     cards,
-    history,
     estimates,
     history,
     money,
