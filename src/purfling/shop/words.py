@@ -127,8 +127,6 @@ CHOICES = {
     "went": WENT,
     "verdict": VERDICT,
     "season": SEASON,
-    "datum": DATUM,
-    "datum_of": DATUM_OF,
     "answered": ANSWERED_HOW,
     "issued": ISSUED,
     "tax": TAX,
