@@ -73,7 +73,7 @@ def note_text(note: Note, language: str = "en") -> str:
 
 def refusal_text(refusal: Refusal, language: str = "en", limit: int = 300) -> str:
     """The sentence of a refusal, on one line and at most ``limit`` characters long."""
-    text = " ".join(say(refusal.code, language, **refusal.params).split())
+    text = " ".join(say(refusal.code, language, **refusal.params).split()).replace(" ;", ";")
     return text if len(text) <= limit else text[: limit - 3] + "..."
 
 
