@@ -125,7 +125,7 @@ def test_an_id_that_is_not_in_the_book_is_not_here(pattern, full_book, as_owner)
     assert getattr(as_owner, method)(address).status_code == 404
 
 
-SEALED = ("Secret Lane", "merle@example.org", "98765", "4321")
+SEALED = ("Secret Lane", "merle@example.org", "98765.00", "4321.00")
 MONEY = ("180.00", "75.00", "DE02120300000000202051")
 
 
