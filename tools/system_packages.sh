@@ -5,6 +5,7 @@ missing=""
 command -v pdftoppm >/dev/null 2>&1 || missing="$missing poppler-utils"
 command -v chromium >/dev/null 2>&1 || missing="$missing chromium"
 ls /usr/lib/postgresql/*/bin/initdb >/dev/null 2>&1 || missing="$missing postgresql"
+command -v ccx >/dev/null 2>&1 || missing="$missing calculix-ccx"
 [ -z "$missing" ] && exit 0
 if [ "$(id -u)" = 0 ] && command -v apt-get >/dev/null 2>&1; then
   apt-get update -qq >/dev/null 2>&1
