@@ -166,7 +166,7 @@ def _feet(taken: _Taken) -> Feet:
     view = taken.slip.table("feet")
     clamped, spring = view.truth("clamped"), view.number("stiffness_n_per_mm3")
     if clamped and spring is not None:
-        raise Refusal("bridge.clamped_springs", value=f"{spring:g}")
+        raise Refusal("bridge.clamped_springs", value=float(spring))
     if spring is not None:
         taken.inputs["feet.stiffness_n_per_mm3"] = spring
         return Feet(False, spring)
@@ -194,7 +194,7 @@ def _mesh(taken: _Taken) -> tuple[float, float]:
     boundary = taken.number("mesh", "boundary_mm", table["boundary_mm"], "own_drawing")
     inside = taken.number("mesh", "inside_mm", max(table["inside_mm"], boundary), "own_drawing")
     if inside < boundary:
-        raise Refusal("bridge.mesh_upside_down", value=f"{inside:g}", limit=f"{boundary:g}")
+        raise Refusal("bridge.mesh_upside_down", value=float(inside), limit=float(boundary))
     return boundary, inside
 
 
@@ -239,5 +239,5 @@ def _measured(slip: Slip) -> MeasuredTaps:
         if rocking is None:
             raise view.missing("rocking_hz")
         if loaded >= rocking:
-            raise Refusal("bridge.not_lower", value=f"{loaded:g}", limit=f"{rocking:g}")
+            raise Refusal("bridge.not_lower", value=float(loaded), limit=float(rocking))
     return MeasuredTaps(rocking, taps, view.number("bouncing_hz"), added, loaded, view.number("mass_g"))

@@ -15,6 +15,7 @@ from purfling.craft.bridge.elements import netted, node_points
 from purfling.craft.bridge.mesh import meshed
 from purfling.craft.bridge.modes import Feet, Plate, lowest, plate, vibrated
 from purfling.craft.bridge.outline import drawn_outline
+from purfling.craft.bridge.question import effective_top_mass
 from purfling.craft.bridge.rings import Rings, checked_rings
 from purfling.craft.bridge.thickness import thickness_by_rule
 from purfling.craft.bridge.wood import Wood, stiffness
@@ -265,6 +266,17 @@ def test_a_rigid_body_on_springs_bounces_as_the_spring_law_says() -> None:
     modes = vibrated(bridge)
     exact = math.sqrt(1.0 * 10 * 2 / (1000e-12 * 10 * 10 * 2)) / (2 * math.pi)
     assert modes.hz[modes.kinds.index("bouncing")] == pytest.approx(exact, rel=1e-4)
+
+
+def test_participations_and_top_mass_of_a_slender_bar_are_those_of_the_beam() -> None:
+    # shares in the giving way of the tip: bending 12 / 1.875104^4, pulling 8 / pi^2
+    # (forces at points dent the edge a little); mass at the tip m / 4
+    wood = Wood(2000.0, 2000.0, 1000.0, 0.0, 800.0)
+    bridge = bridge_plate(rectangle(1.0, 60.0), wood, 2, 2, boundary=0.5, inside=0.5)
+    modes = vibrated(bridge)
+    assert modes.participation(modes.kinds.index("rocking")) == pytest.approx(12 / 1.875104**4, rel=2e-3)
+    assert modes.participation(modes.kinds.index("bouncing")) == pytest.approx(8 / math.pi**2, rel=1e-2)
+    assert effective_top_mass(bridge, modes) == pytest.approx(60 * 1.0 * 2 * 800e-6 / 4, rel=2e-3)
 
 
 def test_the_numbering_of_sides_is_complete() -> None:

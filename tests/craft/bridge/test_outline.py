@@ -117,3 +117,16 @@ def test_feet_a_hair_off_the_line_stand_all_the_same() -> None:
     # a clamp that looks for exactly y = 0 would leave these feet in the air
     ring = np.array([[-10, 0.008], [0, 0.0], [10, -0.006], [10, 20], [-10, 20]], dtype=float)
     assert standing(checked_rings(ring).outer) == [(-10.0, 10.0)]
+
+
+def test_crown_runs_over_string_grooves_and_ends_at_the_shoulders() -> None:
+    top = [[15, 26], [8, 29], [7.8, 29], [7.8, 28.2], [7.2, 28.2], [7.2, 29.3]]
+    left = [[-x, y] for x, y in reversed(top)]
+    rings = checked_rings(np.array([[-15, 0], [15, 0], *top, *left], dtype=float))
+    run = rings.outer[crown_run(rings.outer)]
+    assert run[0] == pytest.approx([15, 26]) and run[-1] == pytest.approx([-15, 26])
+    for family in FAMILIES:
+        m = measures(family)
+        outer = drawn_outline(m).outer
+        ends = outer[crown_run(outer)][[0, -1], 0]
+        assert ends == pytest.approx([m.crown_width_mm / 2, -m.crown_width_mm / 2])

@@ -52,7 +52,7 @@ def effective_mass(frequency_hz: float, loaded_hz: float, added_mg: float) -> fl
         The frequency did not fall with the mass.
     """
     if not loaded_hz < frequency_hz:
-        raise Refusal("bridge.not_lower", value=f"{loaded_hz:g}", limit=f"{frequency_hz:g}")
+        raise Refusal("bridge.not_lower", value=float(loaded_hz), limit=float(frequency_hz))
     return added_mg * 1e-3 / ((frequency_hz / loaded_hz) ** 2 - 1)
 
 

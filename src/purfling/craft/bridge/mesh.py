@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from purfling.craft.bridge.rings import Points, Rings, inside_rings, signed_area
 from purfling.craft.refusals import Refusal
 
-CORNER_DEG = 25.0  # a turn of the outline by more than this is kept as a corner
+CORNER_DEG = 15.0  # a turn of the outline by more than this is kept as a corner
 GROWTH = 0.45  # of the element size per mm from the edge
 SWEEPS = 6
 LEAST_QUALITY = 0.15
@@ -193,7 +193,7 @@ def meshed(rings: Rings, boundary_mm: float = 0.4, inside_mm: float = 1.2) -> Me
         else:
             boundary_mm *= 0.7
             edges = [resampled(ring, boundary_mm) for ring in rings.every]
-    raise Refusal("bridge.no_mesh", boundary=f"{boundary_mm:.2g}")
+    raise Refusal("bridge.no_mesh", boundary=float(f"{boundary_mm:.2g}"))
 
 
 def _check_size(rings: Rings, boundary_mm: float, inside_mm: float) -> None:
@@ -202,8 +202,8 @@ def _check_size(rings: Rings, boundary_mm: float, inside_mm: float) -> None:
     if expected > MOST_FREEDOMS:
         raise Refusal(
             "bridge.mesh_too_fine",
-            boundary=f"{boundary_mm:g}",
-            inside=f"{inside_mm:g}",
+            boundary=float(boundary_mm),
+            inside=float(inside_mm),
             value=round(expected),
             limit=MOST_FREEDOMS,
         )

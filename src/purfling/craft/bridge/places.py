@@ -10,6 +10,8 @@ from purfling.craft.bridge.rings import Points, Rings, signed_area, standing
 HEIGHTS = 400
 WAIST_LEAST = 1.05  # the outline must be this much wider below and above
 CROWN_FROM = 0.5  # of the height
+CROWN_SLOPE = 0.9  # steeper than this the edge is a shoulder
+GROOVE = 0.06  # of the height: the deepest string groove
 
 
 @dataclass(frozen=True)
@@ -119,15 +121,29 @@ def edge_normals(ring: Points) -> Points:
 def crown_run(ring: Points) -> NDArray[np.int64]:
     """Positions of the outline's points along the crown, in the outline's order (treble to bass).
 
-    From the highest point both ways while the edge looks up and lies above half the height.
+    From the highest point both ways while the edge looks up, falls no steeper than 0.9 and lies above half
+    the height; string grooves (about 6 % of the height) are stepped over.
     """
     up = (edge_normals(ring)[:, 1] > 0.3) & (ring[:, 1] >= CROWN_FROM * ring[:, 1].max())
-    n = len(ring)
     top = int(np.argmax(ring[:, 1]))
-    last = top
-    while up[last % n] and last - top < n:
-        last += 1
-    first = top
-    while up[(first - 1) % n] and top - first < n:
-        first -= 1
-    return np.arange(first, last + 1) % n
+    last = top + _along_crown(np.roll(ring, -top, axis=0), np.roll(up, -top))
+    back, looks = np.roll(ring[::-1], top + 1, axis=0), np.roll(up[::-1], top)
+    first = top - min(_along_crown(back, looks), len(ring) - (last - top) - 1)
+    return np.arange(first, last + 1) % len(ring)
+
+
+def _along_crown(ring: Points, up: NDArray[np.bool_]) -> int:
+    """How many edges from the first point on are of the crown; ``up[k]``: edge k to k + 1 looks up."""
+    reach = GROOVE * float(ring[:, 1].max())
+    end = at = 0
+    walked = 0.0
+    while at + 1 < len(ring):
+        aside, down = abs(ring[at + 1, 0] - ring[end, 0]), ring[end, 1] - ring[at + 1, 1]
+        if up[at] and down <= CROWN_SLOPE * aside:
+            end, walked = at + 1, 0.0
+        else:
+            walked += float(np.hypot(*(ring[at + 1] - ring[at])))
+            if walked > 3 * reach:
+                break
+        at += 1
+    return end

@@ -169,7 +169,7 @@ def checked_rings(outer: Points, holes: tuple[Points, ...] = ()) -> Rings:
     rings = Rings(found[0], tuple(found[1:]))
     crossing = first_crossing(rings)
     if crossing is not None:
-        raise Refusal("bridge.self_crossing", x=f"{crossing[0]:.1f}", y=f"{crossing[1]:.1f}")
+        raise Refusal("bridge.self_crossing", x=round(float(crossing[0]), 1), y=round(float(crossing[1]), 1))
     for number, ring in enumerate(rings.every):
         if abs(signed_area(ring)) < LEAST_AREA:
             raise Refusal("bridge.no_ring", ring=number, value=len(ring))
@@ -183,8 +183,8 @@ def checked_rings(outer: Points, holes: tuple[Points, ...] = ()) -> Rings:
 def _check_standing(rings: Rings) -> None:
     lowest = float(rings.outer[:, 1].min())
     if abs(lowest) > FOOT_TOLERANCE:
-        raise Refusal("bridge.off_the_foot_line", value=f"{lowest:.2f}")
+        raise Refusal("bridge.off_the_foot_line", value=round(float(lowest), 2))
     soles = standing(rings.outer)
     length = sum(high - low for low, high in soles)
     if length < LEAST_STANDING:
-        raise Refusal("bridge.feet_do_not_stand", value=f"{length:.2f}", limit=LEAST_STANDING)
+        raise Refusal("bridge.feet_do_not_stand", value=round(float(length), 2), limit=LEAST_STANDING)

@@ -179,7 +179,7 @@ def _feet(mesh: Mesh, cut: Cut, shift: Points) -> bool:
             "bridge.cut_too_deep",
             name=cut.name,
             value=cut.amount_mm,
-            limit=f"{ring[weight > 0.5, 1].min():.1f}",
+            limit=round(float(ring[weight > 0.5, 1].min()), 1),
         )
     return True
 
@@ -196,7 +196,7 @@ def _top(mesh: Mesh, cut: Cut, shift: Points) -> bool:
         if not mesh.corners[loop[end]]:
             half = np.arange(len(run)) < len(run) / 2
             side = half if place == 0 else ~half
-            weight[side] = _smooth((facing[run[side]] - 0.3) / 0.4)
+            weight[side] = _smooth((facing[run[side]] - 0.74) / 0.2)
     shift[loop[run], 1] = -cut.amount_mm * weight
     for end, way in ((ends[0], -1), (ends[1], 1)):
         if mesh.corners[loop[end]]:
@@ -206,7 +206,9 @@ def _top(mesh: Mesh, cut: Cut, shift: Points) -> bool:
 
 def _deep_check(cut: Cut, width: float) -> None:
     if cut.amount_mm > 0.4 * width:
-        raise Refusal("bridge.cut_too_deep", name=cut.name, value=cut.amount_mm, limit=f"{0.4 * width:.1f}")
+        raise Refusal(
+            "bridge.cut_too_deep", name=cut.name, value=cut.amount_mm, limit=round(float(0.4 * width), 1)
+        )
 
 
 def _slide(mesh: Mesh, corner: int, way: int, cut: Cut, shift: Points) -> None:
@@ -230,7 +232,10 @@ def _slide(mesh: Mesh, corner: int, way: int, cut: Cut, shift: Points) -> None:
     under = (line[0] - line) @ own
     if under.max() < 1.2 * depth:
         raise Refusal(
-            "bridge.cut_too_deep", name=cut.name, value=cut.amount_mm, limit=f"{under.max() / 1.2:.1f}"
+            "bridge.cut_too_deep",
+            name=cut.name,
+            value=cut.amount_mm,
+            limit=round(float(under.max() / 1.2), 1),
         )
     k = int(np.argmax(under >= depth))
     part = 0.0 if k == 0 else (depth - under[k - 1]) / (under[k] - under[k - 1])

@@ -127,7 +127,7 @@ def thickness_by_stations(rings: Rings, stations: tuple[tuple[float, float], ...
     rows = tuple(sorted(stations))
     for (a, _), (b, _) in pairwise(rows):
         if a == b:
-            raise Refusal("bridge.same_station", value=f"{a:g}")
+            raise Refusal("bridge.same_station", value=float(a))
     flat = Thickness(rows[0][1], rows[-1][1], "stations", np.zeros(1), np.ones(1), 0.0, rows)
     return _checked(rings, flat)
 
@@ -141,6 +141,10 @@ def _checked(rings: Rings, found: Thickness) -> Thickness:
     k = int(np.argmin(h))
     if h[k] < THINNEST - 1e-9:
         raise Refusal(
-            "bridge.too_thin", value=f"{h[k]:.2f}", x=f"{x[k]:.1f}", y=f"{y[k]:.1f}", limit=THINNEST
+            "bridge.too_thin",
+            value=round(float(h[k]), 2),
+            x=round(float(x[k]), 1),
+            y=round(float(y[k]), 1),
+            limit=THINNEST,
         )
     return found

@@ -45,10 +45,10 @@ def checked_wood(wood: Wood) -> Wood:
     for name in ("EL_MPa", "ER_MPa", "GLR_MPa", "density_kg_m3"):
         value = getattr(wood, name)
         if not value > 0:
-            raise Refusal("bridge.not_positive", field=f"wood.{name}", value=f"{value:g}")
+            raise Refusal("bridge.not_positive", field=f"wood.{name}", value=float(value))
     limit = math.sqrt(wood.EL_MPa / wood.ER_MPa)
     if not abs(wood.nuLR) < limit:
-        raise Refusal("bridge.energy", field="wood.nuLR", value=f"{wood.nuLR:g}", limit=f"{limit:.3g}")
+        raise Refusal("bridge.energy", field="wood.nuLR", value=float(wood.nuLR), limit=float(f"{limit:.3g}"))
     return wood
 
 

@@ -77,7 +77,7 @@ def bridge_face(
             lines.append(Path(points, Pen("water", 0.15)))
         longest = max(contour(mesh_points, triangles, thickness, level), key=len, default=[])
         if longest:
-            x, y = longest[len(longest) // 5]
+            x, y = longest[len(longest) // 2]
             lines.append(Text(x + dx, y + dy + 0.4, text, 1.9, "middle", "water"))
     items.append(Group("thickness", tuple(lines)))
     cx, cy = centre[0] + dx, centre[1] + dy

@@ -143,10 +143,10 @@ def _notes(asked: BridgeSlip, found: BridgeAnswer, scale: float | None) -> list[
     if scale is None:
         notes.append(Note("bridge.absolute_hz"))
     else:
-        notes.append(Note("bridge.scaled_by_one", {"scale": f"{scale:.3f}"}))
+        notes.append(Note("bridge.scaled_by_one", {"scale": round(float(scale), 3)}))
         if not SCALE[0] <= scale <= SCALE[1]:
             notes.append(
-                Note("bridge.far_scale", {"scale": f"{scale:.2f}", "low": SCALE[0], "high": SCALE[1]})
+                Note("bridge.far_scale", {"scale": round(float(scale), 2), "low": SCALE[0], "high": SCALE[1]})
             )
     for kind in ("rocking", "bouncing"):
         if kind not in found.modes.kinds:
@@ -160,7 +160,10 @@ def _notes(asked: BridgeSlip, found: BridgeAnswer, scale: float | None) -> list[
     weighed, mass = q.measured.weighed_g, found.masses[0].mass_g
     if weighed is not None and abs(mass - weighed) > 0.02 * weighed:
         notes.append(
-            Note("bridge.density_and_weighing", {"computed": f"{mass:.2f}", "weighed": f"{weighed:.2f}"})
+            Note(
+                "bridge.density_and_weighing",
+                {"computed": round(float(mass), 2), "weighed": round(float(weighed), 2)},
+            )
         )
     if found.lean.stress_free_mpa is None:
         long_load = q.load.load_n * (1 + q.load.creep)
