@@ -35,4 +35,5 @@ COMMANDS: dict[str, tuple[str, str]] = {
 BOOK_GROUP = "purfling.commands"
 BOOK_COMMANDS: dict[str, str] = {
     "open": "open the workshop's book in the browser",
+    "visit": "write a visit of the book as a slip, or read one",
 }

@@ -18,7 +18,7 @@ BY_NAME = {c: f"var(--{c})" for c in COLOURS} | {"none": "none"}
 # Paper mm of one mm: small, so that the figures beside it are large on the page.
 SIDE_SCALE = {"violin": 0.23, "viola": 0.2, "cello": 0.115}
 BRIDGE_SCALE = {"violin": 1.0, "viola": 1.0, "cello": 1.0}
-LARGER = {"violin": 1.3, "viola": 1.45, "cello": 2.6}
+LARGER = {"violin": 1.36, "viola": 1.5, "cello": 2.7}
 
 
 def _larger(item: Item, k: float) -> Item:

@@ -16,6 +16,8 @@ from purfling.slips.known import known_tables
 from purfling.slips.view import View
 
 MOST_BYTES = 1_000_000
+# What is laid beside the card: what shall differ, and what was left at the hand-over.
+OVERLAYS = ("wish", "left")
 
 
 def read_bytes(path: Path) -> bytes:
@@ -158,10 +160,10 @@ def check_slip(tables: Mapping[str, Any], name: str = "slip", folder: Path | Non
     """
     known = known_tables()
     for table_name, value in tables.items():
-        if table_name == "wish":
-            _check_wish(value)
+        if table_name in OVERLAYS:
+            _check_overlay(table_name, value)
         elif table_name not in known:
-            raise _refuse_unknown("table", table_name, [*known, "wish"])
+            raise _refuse_unknown("table", table_name, [*known, *OVERLAYS])
         else:
             _check_table(known[table_name], value, table_name)
     slip = Slip(tables, name, folder or Path())
@@ -171,19 +173,19 @@ def check_slip(tables: Mapping[str, Any], name: str = "slip", folder: Path | Non
     return slip
 
 
-def _check_wish(value: Any) -> None:
+def _check_overlay(overlay: str, value: Any) -> None:
     if not isinstance(value, dict):
-        raise Refusal("slips.not_a_table", name="wish")
+        raise Refusal("slips.not_a_table", name=overlay)
     known = known_tables()
-    own = known["wish"].keys if "wish" in known else frozenset()
+    own = known[overlay].keys if overlay in known else frozenset()
     sub = [t.name for t in known.values() if t.wish]
     for key, item in value.items():
         if key in own:
-            _check_finite(item, f"wish.{key}", False)
+            _check_finite(item, f"{overlay}.{key}", False)
         elif key in sub:
-            _check_table(known[key], item, f"wish.{key}")
+            _check_table(known[key], item, f"{overlay}.{key}")
         else:
-            raise _refuse_unknown("key", key, [*sub, *own], "wish")
+            raise _refuse_unknown("key", key, [*sub, *own], overlay)
 
 
 def read_slip(path: Path) -> Slip:

@@ -8,6 +8,7 @@ from functools import cache
 
 from purfling.slips.fields import Table
 from purfling.slips.known import arithmetic, bow, bridge, card, dressing, service, setup
+from purfling.slips.known import arithmetic, bow, card, dressing, service, setup, visit
 
 SUBJECTS = (
     setup,
@@ -17,6 +18,7 @@ SUBJECTS = (
     bow,
     dressing,
     bridge,
+    visit,
 )
 
 

@@ -23,8 +23,8 @@
     return `${h.slice(0, 8)}-${h.slice(8, 12)}-${h.slice(12, 16)}-${h.slice(16, 20)}-${h.slice(20)}`;
   };
 
-  // Digits without a point: where the number as it stands lies outside the hard range, the point is set so that
-  // it lies inside, nearest to the usual range. A point that was typed always holds. The box shows what is kept.
+  // Digits without a point: of the places where the point may stand, and none, the one inside the hard range and
+  // nearest to the usual range is taken. A point that was typed always holds. What will be kept stands below.
   function placed(text, f) {
     const bare = text.trim();
     if (!/^-?\d+$/.test(bare)) return bare;
@@ -40,7 +40,6 @@
       const v = number(sign + t);
       return f.low === null ? 0 : Math.max(f.low - v, v - f.high, 0) / Math.max(Math.abs(f.high), 1e-9);
     };
-    if (candidates[0] === digits && inside(digits)) return bare;
     const good = candidates.filter(inside).sort((a, b) => far(a) - far(b));
     return good.length ? sign + good[0] : bare;
   }
@@ -52,8 +51,8 @@
     const usual = f.usual ? `${root.dataset.usual} ${f.usual} ${f.unit}` : "";
     const outside = !Number.isNaN(value) && f.low !== null && (value < f.low - 1e-9 || value > f.high + 1e-9);
     said.className = outside ? "outside" : "quiet";
-    said.textContent = (kept !== text.trim() ? `= ${kept} ${f.unit} · ` : "") +
-      (outside ? `${root.dataset.outside} ${f.usual} ${f.unit}` : usual);
+    $("kept").textContent = kept !== text.trim() ? `= ${kept} ${f.unit}` : "";
+    said.textContent = (outside ? `${root.dataset.outside} ${f.usual} ${f.unit}` : usual);
   }
 
   function show(index) {
@@ -182,9 +181,15 @@
       if (figures[at].before) move(1, true);
     }
   });
-  document.addEventListener("visibilitychange", () => { if (document.hidden) move(0, false); });
+  document.addEventListener("visibilitychange", () => {
+    const f = figures[at];
+    if (document.hidden && box.value !== f.text) {
+      post(root.dataset.typing, { key: f.key, place: f.place, text: box.value }).catch(() => {});
+    }
+  });
   setInterval(again, 3000);
 
+  const early = box.value; // typed before this script had come
   const u = data.unfinished;
   let begin = figures.findIndex((f) => `${f.key}-${f.place}` === root.dataset.at);
   if (begin < 0 && u.key) begin = figures.findIndex((f) => f.key === u.key && f.place === u.place);
@@ -195,5 +200,6 @@
     box.setSelectionRange(u.text.length, u.text.length);
     say(figures[at], box.value);
   }
+  if (early) { box.value = early; box.setSelectionRange(early.length, early.length); say(figures[at], early); keepTyping(); }
   again();
 })();
