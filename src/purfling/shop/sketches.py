@@ -5,8 +5,8 @@ from django.utils.safestring import SafeString, mark_safe
 # Side view: belly edge at y 112, arch at the bridge y 96, nut at x 22, board's end at x 172, bridge at x 208.
 _SIDE = (
     '<path d="M112 112H318M112 112C150 112 170 96 208 96S280 112 318 112M112 112V140H318V112" class="wood"/>'
-    '<path d="M112 112L112 92L22 82V94L98 108M22 82L172 62L172 67L22 90" class="wood"/>'
-    '<path d="M4 76C2 86 10 96 22 94M22 78V82" class="wood"/>'
+    '<path d="M22 82L172 62V67L22 88ZM22 88V95L88 102C104 104 106 118 112 136M112 112V76" class="wood"/>'
+    '<path d="M22 79V82M22 95C10 98 2 90 4 80C5 74 12 74 13 79C13 83 8 84 8 80" class="wood"/>'
     '<path d="M202 96L205 46H211L214 96Z" class="wood"/><path d="M22 78L208 44L266 84" class="string"/>'
     '<path d="M262 82L300 104L318 106" class="wood"/><path d="M318 106V112" class="wood"/>'
     '<path d="M217 98V138" class="wood faint"/>'

@@ -1,7 +1,6 @@
 """Fill an empty book: one transaction, every record through its verb, the clock held at each moment."""
 
 import random
-import uuid
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
@@ -10,7 +9,7 @@ from django.utils import timezone
 
 from purfling.shop.demo import invented as words
 from purfling.shop.demo.figures import NAMES, figures_for, strings_of
-from purfling.shop.domain import clock
+from purfling.shop.domain import clock, ids
 from purfling.shop.domain.card import begin_card, take_reading
 from purfling.shop.domain.object import add_object
 from purfling.shop.domain.player import add_player
@@ -25,7 +24,7 @@ OPEN_TODAY = 2
 
 @dataclass
 class Workshop:
-    """What the builder carries along: its dice, its ids, its people."""
+    """What the builder carries along: its dice and its people."""
 
     dice: random.Random
     today: datetime
@@ -33,10 +32,6 @@ class Workshop:
     assistant: Maker | None = None
     players: list[tuple[Player, list[Object]]] = field(default_factory=list)
     school: tuple[Player, list[Object]] | None = None
-
-    def id(self) -> uuid.UUID:
-        """The next id of the seed."""
-        return uuid.UUID(int=self.dice.getrandbits(128), version=4)
 
     def hands(self) -> Maker:
         """Whose hands did it: mostly the owner's."""
@@ -48,7 +43,7 @@ def build_demo(*, seed: str = "purfling", today: datetime | None = None) -> Work
     now = timezone.localtime(today or timezone.now()).replace(hour=10, minute=20, second=0, microsecond=0)
     shop = Workshop(random.Random(f"purfling {seed}"), now)
     begin = now - timedelta(days=365 * YEARS + 40)
-    with transaction.atomic(), clock.held(begin):
+    with transaction.atomic(), clock.held(begin), ids.seeded(f"purfling ids {seed}"):
         _people(shop, seed)
         _things(shop)
         _years(shop)
@@ -60,10 +55,8 @@ def build_demo(*, seed: str = "purfling", today: datetime | None = None) -> Work
 def _people(shop: Workshop, seed: str) -> None:
     from purfling.shop.domain.shop import add_owner
 
-    shop.owner = add_owner(name=words.OWNER[1], phrase=words.OWNER[2], id=shop.id())
-    shop.assistant = add_assistant(
-        name=words.ASSISTANT[1], phrase=words.ASSISTANT[2], who=shop.owner, id=shop.id()
-    )
+    shop.owner = add_owner(name=words.OWNER[1], phrase=words.OWNER[2])
+    shop.assistant = add_assistant(name=words.ASSISTANT[1], phrase=words.ASSISTANT[2], who=shop.owner)
     change_shop(shop=the_shop(), who=shop.owner, **words.SHOP, currency="EUR", demo_seed=seed)
 
 
@@ -101,7 +94,6 @@ def _things(shop: Workshop) -> None:
     for first, name, town, family in words.PLAYERS:
         player = add_player(
             who=shop.owner,
-            id=shop.id(),
             first_name=first,
             name=name,
             town=town,
@@ -112,10 +104,10 @@ def _things(shop: Workshop) -> None:
         own = []
         for kind in ("instrument", "bow"):
             about = _identity(shop, family, kind, number)
-            own.append(add_object(who=shop.owner, owner=player, id=shop.id(), **about))
+            own.append(add_object(who=shop.owner, owner=player, **about))
             number += 1
         shop.players.append((player, own))
-    school = add_player(who=shop.owner, id=shop.id(), kind="school", **words.SCHOOL)
+    school = add_player(who=shop.owner, kind="school", **words.SCHOOL)
     fleet = []
     for place in range(12):
         family = ("violin", "violin", "viola", "cello")[place % 4]
@@ -126,7 +118,7 @@ def _things(shop: Workshop) -> None:
             "size": ("4/4", "3/4", "1/2")[place % 3],
             "treat_as": "working",
         }
-        fleet.append(add_object(who=shop.owner, owner=school, id=shop.id(), **about))
+        fleet.append(add_object(who=shop.owner, owner=school, **about))
         number += 1
     shop.school = (school, fleet)
 
@@ -138,7 +130,6 @@ def _visit(shop: Workshop, player: Player, things: list[Object], at: datetime) -
             player=player,
             objects=things,
             who=shop.owner,
-            id=shop.id(),
             comes_at=at,
             complaint=dice.choice(words.COMPLAINTS),
             contents=list(dice.choice(words.CONTENTS)),
@@ -160,10 +151,10 @@ def _card(shop: Workshop, row: VisitObject, moment: str, at: datetime, high: flo
         values = {}
         if not thing.is_bow:
             values = {"strings": strings_of(thing.family), "strings_name": shop.dice.choice(NAMES)}
-        card = begin_card(row=row, moment=moment, kind=kind, who=who, id=shop.id(), **values)
+        card = begin_card(row=row, moment=moment, kind=kind, who=who, **values)
         day = at.timetuple().tm_yday
         for asked, text in figures_for(kind, thing, shop.dice, day, high):
-            take_reading(card=card, key=asked.key, place=asked.place, text=text, who=who, id=shop.id())
+            take_reading(card=card, key=asked.key, place=asked.place, text=text, who=who)
 
 
 def _years(shop: Workshop) -> None:
@@ -212,7 +203,6 @@ def _today(shop: Workshop) -> None:
             player=player,
             objects=own[:1],
             who=shop.assistant,
-            id=shop.id(),
             comes_at=shop.today.replace(hour=15, minute=30),
             complaint=words.COMPLAINTS[4],
         )

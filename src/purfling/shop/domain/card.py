@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from django.db import transaction
@@ -27,12 +28,19 @@ OF_BOW = ("bow.datum", "bow.hair")
 JUMP = 3.0  # standard deviations of the difference of two readings
 
 
-@dataclass(frozen=True)
+@dataclass
 class Taken:
-    """A figure that was stored, and what was noticed about it."""
+    """A figure that was stored; ``notes`` looks at it (usual range, jump) when it is asked."""
 
     reading: Reading
-    notes: tuple[Note, ...] = ()
+    card: Card
+    asked: Asked
+    name: str
+
+    @cached_property
+    def notes(self) -> tuple[Note, ...]:
+        """What was noticed about it."""
+        return _noticed(self.card, self.asked, self.reading.value, self.reading.error, self.name)
 
 
 def usual_datums(thing) -> dict[str, str]:
@@ -155,7 +163,7 @@ def take_reading(
     if card.unfinished:
         Card.objects.filter(pk=card.pk).update(unfinished={})
         card.unfinished = {}
-    return Taken(reading, _noticed(card, asked, figure.value, reading.error, name))
+    return Taken(reading, card, asked, name)
 
 
 def _store(card: Card, asked: Asked, figure: Figure, who: Maker | None, same: bool, id) -> Reading:

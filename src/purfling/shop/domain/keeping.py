@@ -7,7 +7,7 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models, transaction
 
 from purfling.craft.refusals import Refusal
-from purfling.shop.domain import clock
+from purfling.shop.domain import clock, ids
 from purfling.shop.models import Change, Maker
 from purfling.shop.models.record import Record
 
@@ -74,6 +74,7 @@ def _write_change(record: Record, who: Maker | None, before: dict, after: dict, 
 @transaction.atomic(savepoint=False)
 def add(record: R, *, who: Maker | None, because: str = "") -> R:
     """Add a new record with the first line of its history."""
+    record.id = ids.from_seed() or record.id
     record.version = 1
     record.save(force_insert=True)
     told = {k: v for k, v in as_told(record).items() if v not in (None, "", [], {})}
