@@ -7,6 +7,7 @@ from django.urls import get_resolver, reverse
 
 PAGES = list(get_resolver("purfling.shop.urls").url_patterns)
 IDS = {
+    "changes": "player",
     "card": "card",
     "reckoning": "reckoning",
     "work-list": "row",
@@ -159,3 +160,15 @@ def test_a_sealed_field_that_an_assistant_posts_is_not_taken(full_book, as_assis
     as_assistant.post(address, {"kind": "person", "name": "Aschenbrand", "address": "New Lane", "seen": 1})
     full_book.player.refresh_from_db()
     assert full_book.player.address == "Secret Lane 5"
+
+
+def test_the_history_of_a_record_hides_what_is_sealed_and_what_is_the_owners(full_book, as_assistant, as_owner):
+    from purfling.shop.domain.shop import the_shop
+
+    address = reverse("changes", args=[full_book.player.pk])
+    assert "Secret Lane" in as_owner.get(address).content.decode()
+    assert "Secret Lane" not in as_assistant.get(address).content.decode()
+    for record in (the_shop(), full_book.owner):
+        address = reverse("changes", args=[record.pk])
+        assert as_owner.get(address).status_code == 200
+        assert as_assistant.get(address).status_code == 404

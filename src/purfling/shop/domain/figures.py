@@ -1,10 +1,12 @@
 """A typed figure: decimal comma and point, inches with fractions; never a thousands sign."""
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 
-from purfling.craft.quantities import Reading
+from purfling.craft.quantities import Reading, readings
 from purfling.craft.refusals import Refusal
+from purfling.words import say
 
 MM_PER_INCH = 25.4  # exact: international inch of 1959
 _NUMBER = re.compile(r"-?(\d{1,5}([.,]\d{0,4})?|[.,]\d{1,4})$")
@@ -76,3 +78,24 @@ def check_hard(value: float, reading: Reading, family: str, name: str) -> None:
         raise Refusal("book.below_hard", limit=f"{low:g}", **shown)
     if value > high:
         raise Refusal("book.above_hard", limit=f"{high:g}", **shown)
+
+
+def gauges_from(posted: Mapping[str, str], language: str) -> dict[str, float]:
+    """The shop's gauge errors as typed, one box a reading; an empty box leaves the table's.
+
+    Raises
+    ------
+    Refusal
+        Not a figure, or not above zero.
+    """
+    found: dict[str, float] = {}
+    for key, reading in readings().items():
+        text = posted.get(key, "").strip()
+        if not text:
+            continue
+        name = say(f"readings.{key.replace('.', '_')}", language[:2])
+        value = read_figure(text, reading, name).value
+        if value <= 0:
+            raise Refusal("book.below_hard", name=name, value=f"{value:g}", unit=reading.unit, limit="0")
+        found[key] = value
+    return found

@@ -55,6 +55,15 @@ class RecordForm(forms.ModelForm):
     """
 
     seen = forms.IntegerField(widget=forms.HiddenInput, required=False)
+    FEW: tuple[str, ...] = ()
+
+    def few(self) -> list[forms.BoundField]:
+        """What is asked first; the rest waits under "more"."""
+        return [self[name] for name in self.fields if name in self.FEW or name == "seen"]
+
+    def rest(self) -> list[forms.BoundField]:
+        """What waits under "more"."""
+        return [self[name] for name in self.fields if name not in self.FEW and name != "seen"]
 
     def __init__(self, *args: Any, user: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -38,6 +38,8 @@ class ObjectForm(RecordForm):
 
     materials = MaterialsField(required=False, label=_("Materials, one a line (part: species)"))
 
+    FEW = ("kind", "family", "treat_as", "nickname")
+
     class Meta:
         model = Object
         fields = (

@@ -9,9 +9,11 @@ from purfling.shop.models import Player
 class PlayerForm(RecordForm):
     """What is known of a player; the name may come last."""
 
+    FEW = ("kind", "town", "phone", "name")
+
     class Meta:
         model = Player
-        fields = ("kind", "first_name", "town", "phone", "name", "email", "address", "note")
+        fields = ("kind", "town", "phone", "name", "first_name", "email", "address", "note")
         labels = {
             "kind": _("Person or school"),
             "first_name": _("First name"),

@@ -3,7 +3,8 @@
 from dataclasses import dataclass, field
 from typing import Any
 
-from purfling.shop.asked import Asked, asked_of
+from purfling.craft.quantities import readings
+from purfling.shop.asked import Asked, asked_of, spread_out
 from purfling.shop.domain.card import comparable
 from purfling.shop.models import Card, Reading, VisitObject
 from purfling.words import decimal
@@ -32,21 +33,38 @@ def earlier_readings(card: Card) -> dict[tuple[str, int], list[Reading]]:
     return found
 
 
-def figures_of(card: Card) -> list[Asked]:
-    """What the card asks for, and what was added to it besides."""
+def figures_of(card: Card, further: str = "") -> list[Asked]:
+    """What the card asks for, what was added to it besides, and a ``further`` reading that is to be added."""
     asked = list(asked_of(card.kind, card.object))
     there = {(a.key, a.place) for a in asked}
-    more = sorted({(r.key, r.place) for r in card.readings.all()} - there)
-    return asked + [Asked(k, p) for k, p in more]
+    more = {(r.key, r.place) for r in card.readings.all()}
+    if further in further_keys(card):
+        more |= {(a.key, a.place) for a in spread_out((further,), card.object.family)}
+    return asked + [Asked(k, p) for k, p in sorted(more - there)]
 
 
-def pad_of(card: Card, language: str) -> dict[str, Any]:
+def further_keys(card: Card) -> list[str]:
+    """Readings that this card does not ask for and could hold."""
+    asked = {a.key for a in asked_of(card.kind, card.object)}
+    own = (
+        ("bow", "hair")
+        if card.object.is_bow
+        else tuple({k.split(".")[0] for k in readings()} - {"bow", "hair"})
+    )
+    return [
+        k
+        for k in readings()
+        if k.split(".", maxsplit=1)[0] in own and k not in asked and not k.startswith("state.")
+    ]
+
+
+def pad_of(card: Card, language: str, further: str = "") -> dict[str, Any]:
     """The whole card as the pad takes it: one entry per figure."""
     family = card.object.family
     own = {(r.key, r.place): r for r in card.readings.all()}
     before = earlier_readings(card)
     figures = []
-    for asked in figures_of(card):
+    for asked in figures_of(card, further):
         reading = asked.reading
         band = reading.usual_band(family, asked.along(family))
         hard = reading.hard_band(family)

@@ -10,7 +10,7 @@ from django.utils.translation import get_language
 
 from purfling.craft.refusals import Refusal
 from purfling.shop.access import fetch, page
-from purfling.shop.asked import kinds_of
+from purfling.shop.asked import Asked, kinds_of
 from purfling.shop.domain.card import (
     CHOICES,
     OF_BOW,
@@ -24,7 +24,7 @@ from purfling.shop.domain.card import (
     wish_as_last_time,
 )
 from purfling.shop.models import Card, VisitObject
-from purfling.shop.queries.card import pad_of, side_by_side
+from purfling.shop.queries.card import further_keys, pad_of, side_by_side
 from purfling.shop.sketches import sketch_of
 from purfling.words import note_text, refusal_text
 
@@ -52,14 +52,15 @@ def begin(request: HttpRequest, id: UUID) -> HttpResponse:
 def pad(request: HttpRequest, id: UUID) -> HttpResponse:
     """One figure at a time fills the screen."""
     card = fetch(CARD, id)
-    data = pad_of(card, _language())
+    further = request.GET.get("further", "")
+    data = pad_of(card, _language(), further)
     keys = list(dict.fromkeys(f["key"] for f in data["figures"]))
     context = {
         "card": card,
         "row": card.visit_object,
         "data": data,
         "sketches": [(k, sketch_of(k)) for k in keys],
-        "at_key": request.GET.get("at", ""),
+        "at_key": request.GET.get("at", "") or (f"{further}-0" if further else ""),
     }
     return render(request, "shop/pad.html", context)
 
@@ -129,7 +130,15 @@ def fix(request: HttpRequest, id: UUID) -> HttpResponse:
 def cards(request: HttpRequest, id: UUID) -> HttpResponse:
     """As found, wished, as left side by side."""
     row = fetch(ROW.prefetch_related("cards__readings"), id)
-    return render(request, "shop/cards.html", {"row": row, "lines": side_by_side(row, _language())})
+    further = [
+        (
+            card,
+            [(k, Asked(k).words(row.object.family, _language()).split(" · ")[0]) for k in further_keys(card)],
+        )
+        for card in row.cards.all()
+    ]
+    context = {"row": row, "lines": side_by_side(row, _language()), "further": further}
+    return render(request, "shop/cards.html", context)
 
 
 @page(methods=("POST",))

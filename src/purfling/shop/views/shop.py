@@ -8,8 +8,11 @@ from django.shortcuts import redirect, render
 from django.urls import path
 from django.utils.translation import get_language
 
+from purfling.craft.quantities import readings
 from purfling.craft.refusals import Refusal
 from purfling.shop.access import fetch, page
+from purfling.shop.asked import Asked
+from purfling.shop.domain.figures import gauges_from
 from purfling.shop.domain.shop import add_assistant, change_shop, set_active, set_phrase, the_shop
 from purfling.shop.forms.makers import AssistantForm, ShopForm
 from purfling.shop.models import Maker
@@ -62,7 +65,22 @@ def phrase(request: HttpRequest, id: UUID) -> HttpResponse:
     return redirect("shop")
 
 
+@page("owner", ("GET", "POST"))
+def gauges(request: HttpRequest) -> HttpResponse:
+    """What the shop's own gauges are good for: one standard deviation of a careful reading."""
+    one, language = the_shop(), get_language() or "en"
+    if request.method == "POST":
+        change_shop(shop=one, who=request.user, gauges=gauges_from(request.POST, language))
+        return redirect("gauges")
+    rows = [
+        (r.key, Asked(r.key).words("violin", language).split(" · ")[0], r, one.gauges.get(r.key, ""))
+        for r in readings().values()
+    ]
+    return render(request, "shop/gauges.html", {"rows": rows})
+
+
 urlpatterns = [
+    path("shop/gauges", gauges, name="gauges"),
     path("shop", shop, name="shop"),
     path("shop/assistant", assistant, name="assistant_new"),
     path("shop/maker/<uuid:id>/active", active, name="maker_active"),

@@ -7,8 +7,7 @@ A table of one name has one definition; two subjects that need keys of the same 
 from functools import cache
 
 from purfling.slips.fields import Table
-from purfling.slips.known import arithmetic, bow, bridge, card, dressing, service, setup
-from purfling.slips.known import arithmetic, bow, card, dressing, service, setup, visit
+from purfling.slips.known import arithmetic, bow, bridge, card, dressing, service, setup, visit
 
 SUBJECTS = (
     setup,
