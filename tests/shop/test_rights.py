@@ -162,7 +162,9 @@ def test_a_sealed_field_that_an_assistant_posts_is_not_taken(full_book, as_assis
     assert full_book.player.address == "Secret Lane 5"
 
 
-def test_the_history_of_a_record_hides_what_is_sealed_and_what_is_the_owners(full_book, as_assistant, as_owner):
+def test_the_history_of_a_record_hides_what_is_sealed_and_what_is_the_owners(
+    full_book, as_assistant, as_owner
+):
     from purfling.shop.domain.shop import the_shop
 
     address = reverse("changes", args=[full_book.player.pk])

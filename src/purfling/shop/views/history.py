@@ -15,7 +15,9 @@ from purfling.shop.queries.history import history_of_object
 
 MOST = 200  # lines of history that a page shows, the newest
 # Whose history an assistant may read, less the sealed fields; every other record's is the owner's alone.
-TOLD_TO_ASSISTANTS = frozenset({"player", "object", "visit", "visitobject", "card", "reading", "loan", "reckoning"})
+TOLD_TO_ASSISTANTS = frozenset(
+    {"player", "object", "visit", "visitobject", "card", "reading", "loan", "reckoning"}
+)
 
 
 @page()
