@@ -12,6 +12,10 @@ IDS = {
     "reckoning": "reckoning",
     "work-list": "row",
     "operation": "work",
+    "tray": "row",
+    "part": "part",
+    "tries": "row",
+    "try": "try_",
     "player": "player",
     "object": "violin",
     "visit": "visit",
@@ -44,11 +48,15 @@ def kwargs_of(pattern, book):
 
 def full_work(book):
     """An operation on the list."""
+    from purfling.shop.domain.tray import lay_in
+    from purfling.shop.domain.tries import add_try
     from purfling.shop.domain.work import add_work
 
     row = next(r for r in book.rows if not r.object.is_bow)
     book.rows.sort(key=lambda r: r != row)
     book.work = add_work(row=row, code="card", who=book.owner)
+    book.part = lay_in(row=row, part="peg", hole=2, who=book.owner)
+    book.try_ = add_try(row=row, behind_mm=2.5, who=book.owner)
 
 
 @pytest.fixture

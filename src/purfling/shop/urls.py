@@ -4,12 +4,16 @@ from purfling.shop.views import (
     bench,
     cards,
     estimates,
+    catalogue,
+    handover,
     history,
     money,
     objects,
     players,
     setup,
     shop,
+    tray,
+    tries,
     visits,
     ways_in,
     work,
@@ -30,6 +34,10 @@ urlpatterns = [
     *work_bench.urlpatterns,
     *estimates.urlpatterns,
     *money.urlpatterns,
+    *catalogue.urlpatterns,
+    *tray.urlpatterns,
+    *tries.urlpatterns,
+    *handover.urlpatterns,
 ]
 handler404 = "purfling.shop.views.trouble.not_here"
 handler500 = "purfling.shop.views.trouble.broken"

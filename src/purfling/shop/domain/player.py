@@ -4,7 +4,7 @@ from django.db import transaction
 
 from purfling.craft.refusals import Refusal
 from purfling.shop.domain import clock, keeping
-from purfling.shop.models import Change, Loan, Maker, Player, Visit
+from purfling.shop.models import Change, HandOver, Loan, Maker, Player, Try, Visit
 
 
 def add_player(*, who: Maker | None, id=None, **values: object) -> Player:
@@ -38,13 +38,17 @@ def forget_player(*, player: Player, who: Maker) -> Player:
     if player.loans.filter(returned_at=None).exists():
         raise Refusal("book.forget_open_loan")
     visits, loans = list(player.visits.all()), list(player.loans.all())
+    given_out = list(HandOver.objects.filter(visit__in=visits))
+    tries = list(Try.objects.filter(visit_object__visit__in=visits).exclude(player_word=""))
     blanks = dict.fromkeys(Player.PERSONAL, "")
     player = keeping.change(player, who=who, because="forgotten", forgotten_at=clock.now(), **blanks)
     for visit in visits:
         keeping.change(visit, who=who, because="forgotten", **dict.fromkeys(Visit.PERSONAL, ""))
     for loan in loans:
         keeping.change(loan, who=who, because="forgotten", **dict.fromkeys(Loan.PERSONAL, "-"))
-    _blank_history([player, *visits, *loans])
+    for record in (*given_out, *tries):
+        keeping.change(record, who=who, because="forgotten", **dict.fromkeys(record.PERSONAL, ""))
+    _blank_history([player, *visits, *loans, *given_out, *tries])
     return player
 
 

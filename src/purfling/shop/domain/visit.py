@@ -141,9 +141,18 @@ def take_back(*, loan: Loan, who: Maker) -> Loan:
 
 @transaction.atomic
 def close_visit(*, visit: Visit, who: Maker) -> Visit:
-    """Everything of the visit has gone home."""
+    """Everything of the visit has gone home.
+
+    Raises
+    ------
+    Refusal
+        Handed over already; work is open or a part lies in a tray.
+    """
+    from purfling.shop.domain.handover import check_work_and_tray
+
     if not visit.is_open:
         raise Refusal("book.visit_closed", number=visit.number)
+    check_work_and_tray(visit)
     for row in visit.rows.all():
         keeping.change(row, who=who, whereabouts=IN.GONE_HOME, place="")
     return keeping.change(visit, who=who, closed_at=clock.now())

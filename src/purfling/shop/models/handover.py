@@ -13,7 +13,7 @@ class HandOver(Record):
     read off each object; ``words`` maps what was passed over to the word of reason.
     """
 
-    PERSONAL = ("player_words", "answer", "collector")
+    PERSONAL = ("player_words", "question", "answer", "collector")
 
     visit = models.OneToOneField(Visit, on_delete=models.PROTECT, related_name="hand_over")
     at = models.DateTimeField()

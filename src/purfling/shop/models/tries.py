@@ -14,6 +14,8 @@ class Try(Record):
     ``number`` 0 is as found. ``back_to`` is the earlier try whose place was taken up again.
     """
 
+    PERSONAL = ("player_word",)
+
     class Verdict(models.TextChoices):
         OPEN = ""
         BETTER = "better"

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from purfling.craft.quantities import readings as known_readings
+from purfling.shop.domain.tray import part_words
 from purfling.shop.models import Card, LoosePart, Maker, Reading, Work
 from purfling.shop.queries.catalogue import language, shop_catalogue
 from purfling.shop.queries.work import cautions_of, steps_of, threads
@@ -62,7 +63,8 @@ def operation_page(work: Work, maker: Maker) -> dict[str, object]:
     offered = offers.get(work.code)
     row = offered.row if offered else None
     steps = steps_of(work, offered)
-    parts = list(LoosePart.objects.filter(visit_object=work.visit_object_id, went=LoosePart.Went.TRAY))
+    there = LoosePart.objects.filter(visit_object=work.visit_object_id, went=LoosePart.Went.TRAY)
+    parts = list(there.filter(part__in=row.back)) if row and row.back else []
     is_owner = maker.role == Maker.Role.OWNER
     return {
         "work": work,
@@ -73,7 +75,7 @@ def operation_page(work: Work, maker: Maker) -> dict[str, object]:
         "cautions": cautions_of(offered),
         "wanted": wanted_readings(work, row.readings if row else ()),
         "lays": [str(PART[p]) for p in row.parts] if row else [],
-        "tray": parts,
+        "puts": [part_words(p, work.visit_object.object.family) for p in parts],
         "looks": list(work.looks.select_related("who")),
         "mine": work.hands_id == maker.pk,
     }
