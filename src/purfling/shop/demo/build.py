@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from purfling.shop.demo import invented as words
 from purfling.shop.demo.figures import NAMES, figures_for, strings_of
+from purfling.shop.demo.work import bridge_work, done_visit, open_visit
 from purfling.shop.domain import clock, ids
 from purfling.shop.domain.card import begin_card, take_reading
 from purfling.shop.domain.object import add_object
@@ -174,12 +175,14 @@ def _years(shop: Workshop) -> None:
         for row in visit.rows.select_related("object"):
             _card(shop, row, "found", at + timedelta(hours=1), shop.dice.uniform(0.2, 0.7))
             _card(shop, row, "left", at + timedelta(days=3, hours=4), 0.0)
-        with clock.held(at + timedelta(days=3, hours=6)):
+        done_visit(shop, visit, at)
+        with clock.held(at + timedelta(days=5, hours=6)):
             close_visit(visit=visit, who=shop.owner)
 
 
 def _today(shop: Workshop) -> None:
     """Two visits are open today, and one player is expected."""
+    visits = []
     for place in range(OPEN_TODAY):
         player, own = shop.players[place]
         arrived = shop.today - timedelta(days=2 - place, hours=1)
@@ -197,6 +200,11 @@ def _today(shop: Workshop) -> None:
                     who=shop.owner,
                     back_at=arrived + timedelta(days=5),
                 )
+        visits.append(visit)
+    yesterday = (shop.today - timedelta(days=1)).replace(hour=10, minute=0)
+    open_visit(shop, visits[1], "retouch", yesterday)
+    bridge_work(shop, visits[1])
+    open_visit(shop, visits[0], "board", shop.today - timedelta(minutes=95), hand=True)
     player, own = shop.players[4]
     with clock.held(shop.today - timedelta(days=1)):
         book_visit(
