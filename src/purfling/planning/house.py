@@ -15,7 +15,7 @@ class HouseWork:
 
     ``minutes`` hands-on still to do (0: only its wait is left); ``wait_min`` minutes of wait after the hands;
     ``not_before`` the moment its wait or the object allows; ``after`` ids; ``visit`` whose it is; ``due`` the
-    visit's promise.
+    visit's promise; ``in_hand`` goes on first.
     """
 
     id: str
@@ -25,6 +25,7 @@ class HouseWork:
     after: tuple[str, ...] = ()
     not_before: datetime | None = None
     due: datetime | None = None
+    in_hand: bool = False
 
 
 @dataclass(frozen=True)
@@ -93,9 +94,9 @@ def lay_house(work: Sequence[HouseWork], start: datetime, hours: BenchHours) -> 
             earliest = max([start, one.not_before or start, *[free_at[a] for a in before]])
             laid = _place(one.minutes, max(earliest, hands) if one.minutes else earliest, hours)
             slack = (one.due - timedelta(minutes=tails[one.id])) if one.due else far
-            options.append(((laid[0][0], slack, -tails[one.id], place), one, laid))
+            options.append(((laid[0][0], not one.in_hand, slack, -tails[one.id], place), one, laid))
         if not options:
-            options = [((start, far, 0.0, 0), left[0], _place(left[0].minutes, hands, hours))]
+            options = [((start, True, far, 0.0, 0), left[0], _place(left[0].minutes, hands, hours))]
         _, chosen, laid = min(options, key=lambda c: c[0])
         pieces[chosen.id] = laid
         free_at[chosen.id] = laid[-1][1] + timedelta(minutes=chosen.wait_min)

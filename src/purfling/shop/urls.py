@@ -6,11 +6,14 @@ from purfling.shop.views import (
     estimates,
     catalogue,
     handover,
+    handover_papers,
     history,
     money,
     objects,
+    opened,
     players,
     setup,
+    sheet,
     shop,
     tray,
     tries,
@@ -38,6 +41,9 @@ urlpatterns = [
     *tray.urlpatterns,
     *tries.urlpatterns,
     *handover.urlpatterns,
+    *opened.urlpatterns,
+    *sheet.urlpatterns,
+    *handover_papers.urlpatterns,
 ]
 handler404 = "purfling.shop.views.trouble.not_here"
 handler500 = "purfling.shop.views.trouble.broken"

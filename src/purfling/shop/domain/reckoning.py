@@ -176,14 +176,25 @@ def _wish_into(tables: dict[str, Any], wished: Card, card: Card | None, strings:
 
 @transaction.atomic
 def keep_reckoning(
-    *, row: VisitObject, name: str, tables: dict[str, Any], answer: Any, who: Maker, word: str = "", id=None
+    *,
+    row: VisitObject,
+    name: str,
+    tables: dict[str, Any],
+    answer: Any,
+    who: Maker,
+    word: str = "",
+    shown: str = "",
+    id=None,
 ) -> Reckoning:
-    """Keep a reckoning with the visit: inputs, result, status, sources, version; it never changes itself."""
+    """Keep a reckoning with the visit: inputs, result, status, sources, version; it never changes itself.
+
+    ``shown`` is the plain text that stood before the eyes.
+    """
     kept = Reckoning(
         visit_object=row,
         name=name,
         inputs=tables,
-        answer=envelope(answer, (get_language() or "en")[:2]),
+        answer=envelope(answer, (get_language() or "en")[:2]) | ({"shown": shown} if shown else {}),
         status=answer.status,
         program=__version__,
         at=clock.now(),

@@ -17,9 +17,11 @@ def name_of(offers: Mapping[str, Offered], code: str) -> str:
     return offers[code].name if code in offers else operation_name(code)
 
 
-def names_of(offers: Mapping[str, Offered], works: Sequence[Work]) -> str:
-    """Names of some operations in one line."""
-    return ", ".join(dict.fromkeys(name_of(offers, w.code) for w in works))
+def names_of(offers: Mapping[str, Offered], works: Sequence[Work], most: int = 5) -> str:
+    """Names of some operations in one line; of many the first few and how many more."""
+    names = list(dict.fromkeys(name_of(offers, w.code) for w in works))
+    more = f" (+{len(names) - most})" if len(names) > most else ""
+    return ", ".join(names[:most]) + more
 
 
 def owners_name() -> str:

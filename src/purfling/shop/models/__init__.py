@@ -20,6 +20,7 @@ from purfling.shop.models.money import (
 from purfling.shop.models.object import Object, Ownership
 from purfling.shop.models.player import Player
 from purfling.shop.models.reckoning import Reckoning
+from purfling.shop.models.sheet import BenchSheet
 from purfling.shop.models.shop import Shop
 from purfling.shop.models.tray import LoosePart
 from purfling.shop.models.tries import Try
@@ -28,6 +29,7 @@ from purfling.shop.models.work import Look, Stretch, Work
 
 __all__ = [
     "Answered",
+    "BenchSheet",
     "Card",
     "Change",
     "Estimate",

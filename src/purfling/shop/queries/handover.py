@@ -17,6 +17,7 @@ from purfling.shop.queries.work import threads
 from purfling.words import refusal_text
 
 USUAL_WEEKS = 4
+W = LoosePart.Went
 
 
 def _held_back(visit: Visit) -> str:
@@ -47,7 +48,10 @@ def handover_page(visit: Visit) -> dict[str, object]:
                 "knots": knots[row.pk],
                 "lines": side_by_side(row, language()),
                 "left": any(c.moment == "left" for c in row.cards.all()),
-                "parts": [p for p in parts if p.visit_object_id == row.pk],
+                "tray": [p for p in parts if p.visit_object_id == row.pk and p.went == W.TRAY],
+                "named": [
+                    p for p in parts if p.visit_object_id == row.pk and p.went in (W.ENVELOPE, W.NAMED)
+                ],
             }
             for row in rows
         ],

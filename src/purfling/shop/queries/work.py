@@ -14,12 +14,19 @@ S = Work.State
 
 @dataclass(frozen=True)
 class Knot:
-    """One operation on the thread. ``reason`` is why it cannot begin, empty when it can."""
+    """One operation on the thread.
+
+    ``reason`` is why it cannot begin, empty when it can; ``behind`` what it waits for in short, ``wet``
+    whether
+    that has been done and must only be looked at.
+    """
 
     work: Work
     offered: Offered | None
     name: str
     reason: str
+    behind: str = ""
+    wet: bool = False
 
     @property
     def startable(self) -> bool:
@@ -42,11 +49,12 @@ class Knot:
         return wait_words(self.work.wait_minutes) if self.work.wait_minutes else ""
 
     @property
-    def spent(self) -> int:
-        """Minutes of hands so far."""
+    def spent(self) -> str:
+        """Hands so far in words, empty for none."""
         now = clock.now()
         running = (now - self.work.since).total_seconds() if self.work.since else 0
-        return round((self.work.spent_s + max(0, running)) / 60)
+        minutes = round((self.work.spent_s + max(0, running)) / 60)
+        return wait_words(minutes) if minutes else ""
 
     @property
     def is_due(self) -> bool:
@@ -63,8 +71,16 @@ def knots_of(works: Sequence[Work], offers: Mapping[str, Offered]) -> list[Knot]
     found = []
     for work in works:
         refusal = blocked(work, works, offers) if work.state in (S.LISTED, S.DOWN) else None
-        reason = refusal_text(refusal, language()).split(". ")[0] if refusal else ""
-        found.append(Knot(work, offers.get(work.code), name_of(offers, work.code), reason))
+        found.append(
+            Knot(
+                work,
+                offers.get(work.code),
+                name_of(offers, work.code),
+                refusal_text(refusal, language()).split(". ")[0] if refusal else "",
+                str(refusal.params["others"]) if refusal else "",
+                bool(refusal) and refusal.code != "work.not_before",
+            )
+        )
     return found
 
 

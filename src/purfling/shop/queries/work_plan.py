@@ -82,6 +82,7 @@ def house_work(works: list[Work], offers: dict[str, Offered], now: datetime) -> 
                 after=tuple(str(a) for a in after),
                 not_before=_local(work.look_at) if waiting and work.look_at else None,
                 due=_local(visit.promise_at) if visit.promise_at else None,
+                in_hand=work.state == S.HAND,
             )
         )
     return found

@@ -112,7 +112,12 @@ def hours(request: HttpRequest) -> HttpResponse:
 @page("owner")
 def log(request: HttpRequest) -> HttpResponse:
     """The shop's own log: n, median, 80 % value, too few under five."""
-    return render(request, "shop/work_log.html", {"lines": log_page()})
+    lines = log_page()
+    families = [f for f in FAMILIES if any(x.family == f for x in lines)]
+    given = request.GET.get("family", "")
+    family = given if given in families else (families or ["violin"])[0]
+    context = {"lines": [x for x in lines if x.family == family], "families": families, "family": family}
+    return render(request, "shop/work_log.html", context)
 
 
 urlpatterns = [
