@@ -56,7 +56,7 @@ def test_every_line_of_the_registry_opens_and_says_what_is_missing_or_the_answer
             answer = page(as_owner, row, one.name)
             text = answer.content.decode()
             assert answer.status_code == 200, one.name
-            assert 'class="plain"' in text or 'role="alert"' in text, one.name
+            assert 'class="reckoned"' in text or 'role="alert"' in text, one.name
 
 
 @pytest.mark.parametrize("name", ["change", "margins", "nut", "strings", "post", "pegs"])

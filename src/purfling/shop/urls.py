@@ -3,8 +3,8 @@
 from purfling.shop.views import (
     bench,
     cards,
-    estimates,
     catalogue,
+    estimates,
     handover,
     handover_papers,
     history,

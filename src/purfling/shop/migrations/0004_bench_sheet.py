@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('shop', '0002_worklist'),
+        ('shop', '0003_money'),
     ]
 
     operations = [
