@@ -35,7 +35,8 @@ def hand_over_note(
 
     Parameters
     ----------
-    note : {shop, number, when, first_name, contents [{thing, there, word}], player_words, question, answer,
+    note : {shop, number, when, first_name, contents [{thing, there, word}] (``there`` None: a box to tick),
+    player_words, question, answer,
     second_look, collector, who}, all texts but ``contents``; objects : {title, tag, done [texts],
     lines [{words, unit, found, wished, left, change}], parts [texts]}.
     """

@@ -21,7 +21,7 @@ def names_of(offers: Mapping[str, Offered], works: Sequence[Work], most: int = 5
     """Names of some operations in one line; of many the first few and how many more."""
     names = list(dict.fromkeys(name_of(offers, w.code) for w in works))
     more = f" (+{len(names) - most})" if len(names) > most else ""
-    return ", ".join(names[:most]) + more
+    return "; ".join(names[:most]) + more
 
 
 def owners_name() -> str:

@@ -46,7 +46,7 @@ def handover_page(visit: Visit) -> dict[str, object]:
             {
                 "row": row,
                 "knots": knots[row.pk],
-                "lines": side_by_side(row, language()),
+                "lines": [x for x in side_by_side(row, language()) if x.found or x.wished or x.left],
                 "left": any(c.moment == "left" for c in row.cards.all()),
                 "tray": [p for p in parts if p.visit_object_id == row.pk and p.went == W.TRAY],
                 "named": [

@@ -80,11 +80,19 @@ def plan_of(tries: list[Try]) -> SafeString:
             for t, x, y in points
         ],
     )
+    wide, high = f"{width:.0f}", f"{height:.0f}"
     return format_html(
-        '<svg class="tries" viewBox="0 0 {} {}" role="img" aria-hidden="true">'
+        '<svg class="tries" viewBox="0 0 {} {}" width="{}" height="{}" role="img" aria-hidden="true">'
         '<rect class="foot" x="8" y="6" width="{}" height="{}"/><polyline points="{}"/>{}</svg>',
-        f"{width:.0f}", f"{height:.0f}", f"{width - 28:.0f}", f"{foot_y - 6:.0f}", path, dots,
-    )  # fmt: skip
+        wide,
+        high,
+        wide,
+        high,
+        f"{width - 28:.0f}",
+        f"{foot_y - 6:.0f}",
+        path,
+        dots,
+    )
 
 
 def tries_page(row: VisitObject) -> dict[str, object]:

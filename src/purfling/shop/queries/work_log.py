@@ -11,6 +11,7 @@ from purfling.shop.models import Work
 from purfling.shop.queries.catalogue import Offered, shop_catalogue
 
 MOST = 200  # the latest of each: a shop's hands change
+MOST_OF_ALL = 6000  # the latest of all that the log's page looks through
 
 
 @dataclass(frozen=True)
@@ -74,9 +75,9 @@ def _figures(works: Iterable[Work]) -> tuple[dict, dict]:
 
 
 def log_page() -> list[LogLine]:
-    """The whole log in two queries."""
+    """The log of the latest operations, in two queries."""
     offers = shop_catalogue()
-    works = Work.objects.filter(state=Work.State.DONE).select_related("visit_object__object")
+    works = _done().select_related("visit_object__object")[:MOST_OF_ALL]
     hands, waits = _figures(works)
     lines = []
     for (code, family), values in hands.items():

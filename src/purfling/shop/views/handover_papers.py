@@ -44,7 +44,7 @@ def note_data(visit: Visit) -> tuple[dict, list[dict]]:
     """The plain records of the hand-over note."""
     about = handover_page(visit)
     given = about["given"]
-    contents = given.contents if given else [{"thing": t, "there": True, "word": ""} for t in visit.contents]
+    contents = given.contents if given else [{"thing": t, "there": None, "word": ""} for t in visit.contents]
     note = {
         "shop": shop_name(),
         "number": say("work.note_visit", language(), number=visit.number),
