@@ -22,6 +22,7 @@ from purfling.shop.domain.work_bench import (
     lay_down,
     look_at_work,
     pass_stop,
+    reopen_work,
     start_work,
     write_later,
 )
@@ -327,3 +328,17 @@ def test_the_second_who_finishes_is_told_who_did_it(rows, book):
     finish_work(work=work, who=book.owner)
     told = refused("work.done_already", finish_work, work=work, who=book.assistant)
     assert told.params["who"] == "Ilse"
+
+
+def test_a_finish_touched_by_mistake_is_taken_back_with_its_minutes(rows, book):
+    work = add_work(row=rows[0], code="retouch", who=book.owner)
+    refused("work.not_started", reopen_work, work=work, who=book.owner)
+    with clock.held(NINE):
+        start_work(work=work, who=book.owner)
+    with clock.held(NINE + timedelta(minutes=4)):
+        finish_work(work=work, who=book.owner)
+        again = reopen_work(work=work, who=book.owner)
+        assert (again.state, again.spent_s, again.finished_at, again.look_at) == ("down", 240, None, None)
+        start_work(work=work, who=book.owner)
+    with clock.held(NINE + timedelta(minutes=20)):
+        assert finish_work(work=work, who=book.owner).spent_s == 1200

@@ -41,6 +41,7 @@ def lay_in(
     Refusal
         No such part or hole; it lies there already; the visit is handed over.
     """
+    VisitObject.objects.select_for_update().get(pk=row.pk)
     if not row.visit.is_open:
         raise Refusal("work.closed", number=row.visit.number)
     holes = len(hole_names(row.object.family))

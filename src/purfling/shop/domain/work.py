@@ -16,6 +16,7 @@ S = Work.State
 
 
 def _open_row(row: VisitObject) -> None:
+    VisitObject.objects.select_for_update().get(pk=row.pk)  # one writer of a list at a time
     if not row.visit.is_open:
         raise Refusal("work.closed", number=row.visit.number)
 
@@ -91,6 +92,7 @@ def add_work(
 def add_usual(*, row: VisitObject, who: Maker) -> tuple[list[Work], list[str]]:
     """The usual service in one touch: what is not on the list yet. Returns it and the names left out by
     class."""
+    _open_row(row)
     offers = shop_catalogue()
     thing = row.object
     there = {w.code for w in list_of(row) if w.state != S.STRUCK}

@@ -185,6 +185,27 @@ def finish_work(*, work: Work, who: Maker, recipe: str = "") -> Work:
     return _ended(current, who, now, spent, recipe)
 
 
+@transaction.atomic
+def reopen_work(*, work: Work, who: Maker) -> Work:
+    """A finish touched by mistake: laid down again, with its minutes so far; the history keeps both.
+
+    Raises
+    ------
+    Refusal
+        It is not finished; the visit is handed over.
+    """
+    current, _ = _locked(work)
+    visit = current.visit_object.visit
+    if not visit.is_open:
+        raise Refusal("work.closed", number=visit.number)
+    if current.state not in (S.WAITING, S.DONE):
+        name = name_of(shop_catalogue(), current.code)
+        raise Refusal("work.not_started", name=name)
+    return keeping.change(
+        current, who=who, because="not finished", state=S.DOWN, finished_at=None, look_at=None, looked_at=None
+    )
+
+
 def _ended(current: Work, who: Maker, now: datetime, spent: int, recipe: str, later: bool = False) -> Work:
     waits = bool(current.wait_kind and current.wait_minutes)
     done = keeping.change(

@@ -10,7 +10,14 @@ from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from purfling.shop.access import fetch, page
-from purfling.shop.domain.work_bench import finish_work, lay_down, look_at_work, pass_stop, start_work
+from purfling.shop.domain.work_bench import (
+    finish_work,
+    lay_down,
+    look_at_work,
+    pass_stop,
+    reopen_work,
+    start_work,
+)
 from purfling.shop.domain.work_rules import name_of
 from purfling.shop.forms.work import LookForm
 from purfling.shop.queries.catalogue import shop_catalogue
@@ -115,11 +122,21 @@ def stop(request: HttpRequest, id: UUID) -> HttpResponse:
     )
 
 
+@page(methods=("POST",))
+def reopen(request: HttpRequest, id: UUID) -> HttpResponse:
+    """Not finished after all."""
+    work = fetch(WORKS, id)
+    return answered(
+        request, lambda: reopen_work(work=work, who=request.user), list_address(work.visit_object_id)
+    )
+
+
 urlpatterns = [
     path("operation/<uuid:id>", operation, name="operation"),
     path("operation/<uuid:id>/start", start, name="work_start"),
     path("operation/<uuid:id>/lay-down", down, name="work_down"),
     path("operation/<uuid:id>/finish", finish, name="work_finish"),
+    path("operation/<uuid:id>/reopen", reopen, name="work_reopen"),
     path("operation/<uuid:id>/look", look, name="work_look"),
     path("operation/<uuid:id>/stop", stop, name="work_stop"),
 ]
