@@ -56,7 +56,7 @@ def test_every_line_of_the_registry_opens_and_says_what_is_missing_or_the_answer
             answer = page(as_owner, row, one.name)
             text = answer.content.decode()
             assert answer.status_code == 200, one.name
-            assert 'class="reckoned"' in text or 'role="alert"' in text, one.name
+            assert any(s in text for s in ('class="reckoned"', 'role="alert"', 'role="status"')), one.name
 
 
 @pytest.mark.parametrize("name", ["change", "margins", "nut", "strings", "post", "pegs"])
@@ -97,3 +97,24 @@ def test_what_is_no_number_is_told_in_one_sentence(rows, as_owner):
 
 def test_a_bow_has_no_board_to_reckon(rows, as_owner):
     assert page(as_owner, rows[1], "change").status_code == 422
+
+
+def test_the_season_is_told_from_the_visit_before(rows, book, as_owner):
+    from purfling.shop.domain.visit import book_visit, close_visit, receive_visit
+
+    assert "earlier visit" in page(as_owner, rows[0], "season").content.decode()
+    close_visit(visit=book.visit, who=book.owner)
+    later = receive_visit(
+        visit=book_visit(player=book.player, objects=[book.violin], who=book.owner), who=book.owner
+    ).rows.get()
+    card = begin_card(row=later, moment="found", kind="full", who=book.owner)
+    for (key, place), text in (FULL | {("neck.projection_mm", 0): "26"}).items():
+        take_reading(card=card, key=key, place=place, text=text, who=book.owner)
+    text = page(as_owner, later, "season").content.decode()
+    assert "earlier visit" not in text and ('class="reckoned"' in text or 'role="alert"' in text)
+
+
+def test_a_slow_one_waits_for_a_touch(rows, as_owner):
+    assert OPENED["dressing"].slow
+    text = page(as_owner, rows[0], "dressing").content.decode()
+    assert 'role="status"' in text and 'class="reckoned"' not in text

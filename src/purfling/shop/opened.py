@@ -13,6 +13,7 @@ from typing import Any
 
 from django.utils.translation import gettext_lazy as _
 
+from purfling.craft.refusals import Refusal
 from purfling.craft.result import Answer
 from purfling.slips.reader import Slip
 
@@ -30,7 +31,10 @@ class Shown:
 
 @dataclass(frozen=True)
 class Opened:
-    """One line of the registry; ``asks`` are the numbers asked besides the slip, ``run`` a way of its own."""
+    """One line of the registry; ``asks`` are the numbers asked besides the slip, ``run`` a way of its own.
+
+    ``before``: it compares with the card of the visit before; ``slow``: it reckons only when it is touched.
+    """
 
     name: str
     label: Any
@@ -38,20 +42,29 @@ class Opened:
     tables: tuple[str, ...]
     asks: tuple[str, ...] = ()
     run: Callable[[Slip, Mapping[str, float], str], Shown] | None = None
+    before: bool = False
+    slow: bool = False
 
     @property
     def there(self) -> bool:
         """Whether the program has it."""
         return util.find_spec(f"purfling.reckonings.{self.name}.compute") is not None
 
-    def reckon(self, slip: Slip, asked: Mapping[str, float], language: str) -> Shown:
+    def reckon(
+        self, slip: Slip, asked: Mapping[str, float], language: str, before: Slip | None = None
+    ) -> Shown:
         """Reckon on a slip.
 
         Raises
         ------
         Refusal
-            As the reckoning.
+            As the reckoning; there is no visit before to compare with.
         """
+        if self.before:
+            if before is None:
+                raise Refusal("work.no_before")
+            compute = import_module(f"purfling.reckonings.{self.name}.compute")
+            return _shown(self.name, compute.compute(before, slip), language)
         if self.run is not None:
             return self.run(slip, asked, language)
         compute = import_module(f"purfling.reckonings.{self.name}.compute")
@@ -143,9 +156,12 @@ OPENED: dict[str, Opened] = {
         ),
         Opened("nut", _("Grooves of the nut"), "instrument", ("nut", "board"), (), _nut),
         Opened("strings", _("Strings, loads, afterlength"), "instrument", ("neck", "tail", "saddle")),
-        Opened("dressing", _("Dressing the board"), "instrument", ("asked", "edge", "wish", "board")),
-        Opened("bridge", _("Bridge"), "instrument", ("bridge", "body")),
+        Opened(
+            "dressing", _("Dressing the board"), "instrument", ("asked", "edge", "wish", "board"), slow=True
+        ),
+        Opened("bridge", _("Bridge"), "instrument", ("bridge", "body"), slow=True),
         Opened("post", _("Sound post"), "instrument", ("post", "state"), ("outward_mm", "back_mm")),
+        Opened("season", _("Season or fallen neck"), "instrument", ("neck", "state"), before=True),
         Opened("pegs", _("Pegs"), "instrument", ("pegs",)),
         Opened("bow_room", _("The bow's room"), "instrument", ("curve", "waist", "bridge")),
         Opened(

@@ -38,6 +38,22 @@ def tables_of(row: VisitObject) -> dict:
     return tables
 
 
+def _before(row: VisitObject, one: Opened):
+    """The slip of the object's visit before, where the reckoning compares with it."""
+    if not one.before:
+        return None
+    earlier = VisitObject.objects.filter(
+        object=row.object_id, visit__number__lt=row.visit.number, cards__moment__in=("found", "left")
+    )
+    last = (
+        earlier.select_related("object", "visit")
+        .prefetch_related("cards__readings")
+        .order_by("-visit__number")
+        .first()
+    )
+    return slip_of(last).slip() if last is not None else None
+
+
 def _chosen(row: VisitObject, name: str) -> Opened:
     there = {o.name: o for o in opened_for(row.object.kind)}
     if not there:
@@ -66,7 +82,9 @@ def opened(request: HttpRequest, id: UUID) -> HttpResponse:
     asked_text = {n: request.POST.get(f"ask.{n}", "") for n in one.asks}
     try:
         made, asked = typed(one, tables, request.POST if request.method == "POST" else {})
-        shown = one.reckon(check_slip(made, "visit"), asked, language())
+        waits = one.slow and request.method == "GET"
+        slip = check_slip(made, "visit")
+        shown = None if waits else one.reckon(slip, asked, language(), _before(row, one))
     except Refusal as refusal:
         context["sentence"] = refusal_text(refusal, language())
         made, shown = tables, None
@@ -82,6 +100,7 @@ def opened(request: HttpRequest, id: UUID) -> HttpResponse:
         )
         return redirect("reckoning", kept.pk)
     context |= _context(shown) if shown else {}
+    context["untouched"] = shown is None and "sentence" not in context
     context |= {
         "boxes": boxes_of(one, made, asked_text),
         "more": request.POST.get("more", ""),
