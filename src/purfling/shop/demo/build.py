@@ -222,4 +222,4 @@ def _money(shop: Workshop) -> None:
     visit = Visit.objects.filter(closed_at__isnull=True, arrived_at__isnull=False).order_by("number").first()
     if visit is not None:
         with clock.held(shop.today - timedelta(hours=2)):
-            add_money(owner=shop.owner, visit=visit, new_id=shop.id)
+            add_money(owner=shop.owner, visit=visit, new_id=ids.from_seed)
