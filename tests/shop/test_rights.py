@@ -30,6 +30,11 @@ IDS = {
     "estimate": "estimate",
     "issued": "issued",
     "link": "link",
+    "survey": "survey",
+    "sighting": "sighting",
+    "mark": "mark",
+    "photograph": "photograph",
+    "alignment": "alignment",
 }
 
 
@@ -62,6 +67,22 @@ def full_work(book):
     book.try_ = add_try(row=row, behind_mm=2.5, who=book.owner)
 
 
+def with_marks(book):
+    """A survey of the violin with one mark and two photographs, one laid over the other."""
+    from purfling.shop.domain.mark import record_mark
+    from purfling.shop.domain.survey import begin_survey
+    from tests.shop.mark_help import alignment_of, keep, violin_row
+
+    row = violin_row(book)
+    book.survey = begin_survey(row=row, who=book.owner)
+    book.sighting = record_mark(
+        survey=book.survey, view="front", points=[[0.2, 0.3]], kind="bump", who=book.owner
+    )
+    book.mark = book.sighting.mark
+    book.photograph = keep(row, who=book.owner, seed=1)
+    book.alignment = alignment_of(book.photograph, keep(row, who=book.owner, seed=2), book.owner)
+
+
 @pytest.fixture
 def full_book(book):
     """The small book with something lent, a card that has begun and a kept reckoning."""
@@ -78,6 +99,8 @@ def full_book(book):
     )
     full_work(book)
     return with_money(book)
+    with_marks(book)
+    return book
 
 
 def fine(pattern):

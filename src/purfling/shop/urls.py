@@ -11,12 +11,14 @@ from purfling.shop.views import (
     money,
     objects,
     opened,
+    photographs,
     players,
     setup,
     sheet,
     shop,
     tray,
     tries,
+    surveys,
     visits,
     ways_in,
     work,
@@ -44,6 +46,8 @@ urlpatterns = [
     *opened.urlpatterns,
     *sheet.urlpatterns,
     *handover_papers.urlpatterns,
+    *surveys.urlpatterns,
+    *photographs.urlpatterns,
 ]
 handler404 = "purfling.shop.views.trouble.not_here"
 handler500 = "purfling.shop.views.trouble.broken"

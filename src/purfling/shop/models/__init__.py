@@ -6,6 +6,7 @@ from purfling.shop.models.change import Change
 from purfling.shop.models.handover import HandOver
 from purfling.shop.models.loan import Loan
 from purfling.shop.models.maker import Maker
+from purfling.shop.models.mark import Mark, Sighting
 from purfling.shop.models.money import (
     Answered,
     Estimate,
@@ -18,16 +19,19 @@ from purfling.shop.models.money import (
     Terms,
 )
 from purfling.shop.models.object import Object, Ownership
+from purfling.shop.models.photograph import Alignment, Photograph, Shown, TouchedArea
 from purfling.shop.models.player import Player
 from purfling.shop.models.reckoning import Reckoning
 from purfling.shop.models.sheet import BenchSheet
 from purfling.shop.models.shop import Shop
+from purfling.shop.models.survey import Survey
 from purfling.shop.models.tray import LoosePart
 from purfling.shop.models.tries import Try
 from purfling.shop.models.visit import Visit, VisitObject
 from purfling.shop.models.work import Look, Stretch, Work
 
 __all__ = [
+    "Alignment",
     "Answered",
     "BenchSheet",
     "Card",
@@ -39,10 +43,12 @@ __all__ = [
     "Look",
     "LoosePart",
     "Maker",
+    "Mark",
     "NumberRun",
     "Object",
     "Ownership",
     "Payment",
+    "Photograph",
     "Player",
     "Price",
     "PrivateLink",
@@ -52,8 +58,12 @@ __all__ = [
     "Shop",
     "ShopHours",
     "ShopOperation",
+    "Shown",
+    "Sighting",
     "Stretch",
+    "Survey",
     "Terms",
+    "TouchedArea",
     "Try",
     "Visit",
     "VisitObject",
