@@ -208,9 +208,8 @@ def test_verbs_models_and_the_database_refuse_as_well(surveyed):
     def by_deleting_one():
         Sighting.objects.get(pk=one.pk).delete()
 
-    for way in (
-        by_verb, by_model, by_queryset, by_survey_queryset, by_thawing, by_adding, by_deleting, by_deleting_one,
-    ):  # fmt: skip
+    ways = (by_verb, by_model, by_queryset, by_survey_queryset, by_thawing, by_adding, by_deleting)
+    for way in (*ways, by_deleting_one):
         with pytest.raises((Refusal, DatabaseError)), transaction.atomic():
             way()
     assert everything(surveyed.survey) == before
