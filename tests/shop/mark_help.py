@@ -26,7 +26,7 @@ def texture(width=640, height=480, seed=0):
     for cells in (6, 17, 53):
         small = Image.fromarray((dice.random((cells, cells)) * 255).astype("uint8"))
         found += np.asarray(small.resize((width, height), Image.Resampling.BICUBIC), float) / cells**0.5
-    found = (found - found.min()) / (found.max() - found.min()) * 255
+    found = (found - found.min()) / max(found.max() - found.min(), 1e-9) * 255
     return Image.fromarray(found.astype("uint8")).convert("RGB")
 
 

@@ -98,9 +98,8 @@ def full_book(book):
         row=book.rows[0], name="setup", tables={}, answer=Answer({"strings": []}), who=book.owner
     )
     full_work(book)
-    return with_money(book)
     with_marks(book)
-    return book
+    return with_money(book)
 
 
 def fine(pattern):

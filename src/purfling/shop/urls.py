@@ -11,6 +11,7 @@ from purfling.shop.views import (
     money,
     objects,
     opened,
+    photograph_planes,
     photographs,
     players,
     setup,
@@ -48,6 +49,7 @@ urlpatterns = [
     *handover_papers.urlpatterns,
     *surveys.urlpatterns,
     *photographs.urlpatterns,
+    *photograph_planes.urlpatterns,
 ]
 handler404 = "purfling.shop.views.trouble.not_here"
 handler500 = "purfling.shop.views.trouble.broken"

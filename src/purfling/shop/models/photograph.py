@@ -83,10 +83,11 @@ class TouchedArea(Record):
 
 
 class Alignment(Record):
-    """A later photograph laid over an earlier one: touched pairs of places, the homography found [px to px].
+    """A later photograph laid over an earlier one: touched pairs of places, the homography found.
 
-    ``homography`` leads the later picture's page copy onto the earlier one's; ``rest_px`` is what is left
-    between the touched places.
+    ``homography`` leads shares of the earlier picture's width and height to those of the later one;
+    ``rest_px`` is what is left between the touched places, ``refined`` whether the pictures themselves
+    made it finer.
     """
 
     earlier = models.ForeignKey(Photograph, on_delete=models.PROTECT, related_name="later_over_it")
