@@ -177,6 +177,7 @@ def text_of(answer) -> str:
     ).stdout.decode()
 
 
+DRAWN = re.compile(r"<svg.*?</svg>", re.S)  # coordinates are no money
 SEALED = ("Secret Lane", "merle@example.org", "98765.00", "4321.00")
 MONEY = ("180.00", "75.00", "DE02120300000000202051")
 
