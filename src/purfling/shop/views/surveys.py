@@ -169,6 +169,23 @@ def compare(request: HttpRequest, id: UUID) -> HttpResponse:
 
 
 @page()
+def report(request: HttpRequest, id: UUID) -> HttpResponse:
+    """The condition report as PDF; its name tells the visit and the edition, nobody's name."""
+    from purfling.papers.condition_report.build import condition_report
+    from purfling.shop.queries.condition import condition_of
+
+    one = _survey(id)
+    given = request.GET.get("language", "")
+    language = given if given in ("en", "de") else _language()
+    answer = HttpResponse(
+        condition_report(condition_of(one, language), language), content_type="application/pdf"
+    )
+    name = f"condition-{one.visit_object.visit.number}-{one.edition}.pdf"
+    answer["Content-Disposition"] = f'inline; filename="{name}"'
+    return answer
+
+
+@page()
 def mark(request: HttpRequest, id: UUID) -> HttpResponse:
     """One mark through the years."""
     from purfling.drawing.drawings.mark_growth import mark_growth
@@ -189,6 +206,7 @@ urlpatterns = [
     path("survey/<uuid:id>/again", all_again, name="survey_again"),
     path("survey/<uuid:id>/freeze", freeze, name="survey_freeze"),
     path("survey/<uuid:id>/edition", edition, name="survey_edition"),
+    path("survey/<uuid:id>/report", report, name="survey_report"),
     path("survey/<uuid:id>/compare", compare, name="survey_compare"),
     path("sighting/<uuid:id>", sighting, name="sighting"),
     path("sighting/<uuid:id>/again", sighting_again, name="sighting_again"),

@@ -2,7 +2,7 @@
 (() => {
   const chart = document.getElementById("chart");
   if (!chart) return;
-  const box = chart.querySelector(".drawing"), svg = box.querySelector("svg");
+  const box = chart.querySelector(".marks-sheet"), svg = box.querySelector("svg");
   const height = Number(chart.dataset.height), width = Number(chart.dataset.width);
   const drawer = document.getElementById("drawer"), form = document.getElementById("new-mark");
   const hint = document.getElementById("hint"), done = document.getElementById("line-done");

@@ -1,0 +1,1 @@
+"""The condition report: outlines to scale with numbered marks, table, photographs, opinion apart."""
