@@ -147,3 +147,20 @@ def test_under_the_cloth_no_name_stands_on_the_benchs_pages(violin, book, as_own
     as_owner.post(reverse("cloth"), {"next": "/"})
     for url in ("/", reverse("work_list", args=[violin.pk]), reverse("hand_over", args=[violin.visit_id])):
         assert "Aschenbrand" not in as_owner.get(url).content.decode().split("<main")[1]
+
+
+def test_two_benches_at_the_same_operation_and_the_second_page_says_who_has_it(
+    violin, book, as_owner, as_assistant
+):
+    work = add_work(row=violin, code="pegs", who=book.owner)
+    with clock.held(moment("2026-11-23T09:40")):
+        assert as_owner.post(reverse("work_start", args=[work.pk])).status_code == 302
+        second = as_assistant.post(reverse("work_start", args=[work.pk]))
+    text = second.content.decode()
+    assert second.status_code == 422
+    assert "Ilse has peg service in hand since 09:40" in text and "nothing of yours is lost" in text
+    assert 'id="word"' not in text
+    work.refresh_from_db()
+    assert work.hands == book.owner
+    finish = as_assistant.post(reverse("work_finish", args=[work.pk]))
+    assert finish.status_code == 422 and Work.objects.get(pk=work.pk).state == "hand"

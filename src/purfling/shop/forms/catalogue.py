@@ -74,6 +74,11 @@ class HoursForm(forms.Form):
         required=False, label=_("Evenings that are worked, one a line: 2026-12-02 19:00-21:30")
     )
 
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        for name, rows in (("week", 5), ("closed", 2), ("evenings", 2)):
+            self.fields[name].widget.attrs["rows"] = rows
+
     def clean_week(self) -> dict[str, list[list[str]]]:
         """Lines as {weekday: [[from, to], ...]}."""
         found: dict[str, list[list[str]]] = {}

@@ -46,7 +46,7 @@ def lines_of(tries: list[Try]) -> list[Line]:
     return found
 
 
-SCALE = 34.0  # pixels a millimetre
+SCALE = 62.0  # pixels a millimetre
 
 
 def plan_of(tries: list[Try]) -> SafeString:
