@@ -36,6 +36,12 @@ IDS = {
     "mark": "mark",
     "photograph": "photograph",
     "alignment": "alignment",
+    "spot": "spot",
+    "closed": "closed",
+    "varnish-line": "line",
+    "material": "material",
+    "lot": "lot",
+    "recipe": "recipe",
 }
 
 
@@ -100,7 +106,24 @@ def full_book(book):
     )
     full_work(book)
     with_marks(book)
+    varnish_of(book)
     return with_money(book)
+
+
+def varnish_of(book):
+    """A spot test, a line of the log, a closed place, a material, a lot, a recipe."""
+    from conftest_varnish import shop_materials
+
+    from purfling.shop.domain.closed import close_place
+    from purfling.shop.domain.coat import add_line
+    from purfling.shop.domain.spot import add_spot
+
+    shop_materials(book)
+    book.material, book.lot = book.water, book.water_lot
+    common = {"thing": book.violin, "who": book.owner, "place": "corner"}
+    book.spot = add_spot(material=book.spirit, result="softened", **common)
+    book.line = add_line(task="retouch", recipe=book.recipe, word="own retouch", **common)
+    book.closed = close_place(reason="label", **common)
 
 
 def fine(pattern):

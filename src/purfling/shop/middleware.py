@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 
 from purfling.craft.refusals import Refusal
 from purfling.shop.domain.keeping import Stale
+from purfling.shop.domain.stops import Stopped
 from purfling.words import refusal_text
 
 
@@ -63,6 +64,10 @@ class refusals_as_sentences:  # noqa: N801
             return None
         if isinstance(exception, Stale):
             return _both_versions(request, exception)
+        if isinstance(exception, Stopped):
+            from purfling.shop.views.stops import stop_page
+
+            return stop_page(request, exception)
         sentence = refusal_text(exception, translation.get_language() or "en")
         context = {"title": _("Not done"), "sentence": sentence}
         return render(request, "shop/sentence.html", context, status=422)

@@ -8,6 +8,7 @@ from django.utils import timezone
 from purfling.craft.refusals import Refusal
 from purfling.shop.domain import clock, keeping
 from purfling.shop.domain.card import let_tension_off
+from purfling.shop.domain.stops import pass_stops
 from purfling.shop.domain.work import list_of
 from purfling.shop.domain.work_rules import blocked, class_refusal, hands_refusal, name_of, overruled
 from purfling.shop.models import Look, Maker, Stretch, VisitObject, Work
@@ -89,6 +90,7 @@ def start_work(*, work: Work, who: Maker, word: str = "") -> tuple[Work, Work | 
     if kept is not None:
         raise kept
     lifted = _lifted(current, rows, offered, word, who, offers)
+    _check_varnish(current, name, lifted, word, who)
     _check_card(offered, row, word, who)
     before = _lay_down_own(who)
     now = clock.now()
@@ -106,6 +108,20 @@ def start_work(*, work: Work, who: Maker, word: str = "") -> tuple[Work, Work | 
         **also,
     )
     return begun, before
+
+
+def _check_varnish(current: Work, name: str, lifted: str, word: str, who: Maker) -> None:
+    """A forbidding test, the class, a closed place: the owner's word holds for the whole visit."""
+    row = current.visit_object
+    pass_stops(
+        row.object,
+        who=who,
+        word=word,
+        operation=current.code,
+        name=name,
+        class_lifted=bool(lifted or current.overruled),
+        since=row.visit.arrived_at,
+    )
 
 
 def _lifted(

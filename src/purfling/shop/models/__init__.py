@@ -7,6 +7,7 @@ from purfling.shop.models.handover import HandOver
 from purfling.shop.models.loan import Loan
 from purfling.shop.models.maker import Maker
 from purfling.shop.models.mark import Mark, Sighting
+from purfling.shop.models.material import Lot, Material, Recipe
 from purfling.shop.models.money import (
     Answered,
     Estimate,
@@ -23,10 +24,12 @@ from purfling.shop.models.photograph import Alignment, Photograph, Shown, Touche
 from purfling.shop.models.player import Player
 from purfling.shop.models.reckoning import Reckoning
 from purfling.shop.models.sheet import BenchSheet
+from purfling.shop.models.room import RoomBands, RoomReading
 from purfling.shop.models.shop import Shop
 from purfling.shop.models.survey import Survey
 from purfling.shop.models.tray import LoosePart
 from purfling.shop.models.tries import Try
+from purfling.shop.models.varnish import ClosedPlace, FingerLook, SpotTest, StopMet, Used, VarnishLine
 from purfling.shop.models.visit import Visit, VisitObject
 from purfling.shop.models.work import Look, Stretch, Work
 
@@ -36,14 +39,18 @@ __all__ = [
     "BenchSheet",
     "Card",
     "Change",
+    "ClosedPlace",
     "Estimate",
+    "FingerLook",
     "HandOver",
     "Issued",
     "Loan",
     "Look",
     "LoosePart",
+    "Lot",
     "Maker",
     "Mark",
+    "Material",
     "NumberRun",
     "Object",
     "Ownership",
@@ -53,18 +60,25 @@ __all__ = [
     "Price",
     "PrivateLink",
     "Reading",
+    "Recipe",
     "Reckoning",
     "Reminder",
+    "RoomBands",
+    "RoomReading",
     "Shop",
     "ShopHours",
     "ShopOperation",
     "Shown",
     "Sighting",
+    "SpotTest",
+    "StopMet",
     "Stretch",
     "Survey",
     "Terms",
     "TouchedArea",
     "Try",
+    "Used",
+    "VarnishLine",
     "Visit",
     "VisitObject",
     "Work",

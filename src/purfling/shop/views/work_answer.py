@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from purfling.craft.refusals import Refusal
 from purfling.shop.access import is_owner
 from purfling.shop.domain.keeping import Stale
+from purfling.shop.domain.stops import Stopped
 from purfling.shop.domain.work_rules import owners_name
 from purfling.shop.views.ways_in import back_to
 from purfling.words import refusal_text
@@ -34,7 +35,7 @@ def answered(request: HttpRequest, verb: Callable[[], object], back: str) -> Htt
     """Call a verb and go back; a refusal becomes a page with the reason, and a word that lifts it."""
     try:
         told = verb()
-    except Stale:
+    except (Stale, Stopped):
         raise
     except Refusal as refusal:
         return stopped(request, refusal, back)

@@ -1,0 +1,1 @@
+"""Varnish: solvents and mixtures, what meets what, water, drying clocks; what was seen, never a go-ahead."""
