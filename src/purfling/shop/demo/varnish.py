@@ -1,12 +1,18 @@
 """The varnish of the invented shop: materials, recipes, tests, coats with their fingers, a closed place."""
 
+import io
+import math
 from datetime import timedelta
+
+from django.core.files.uploadedfile import SimpleUploadedFile
 
 from purfling.shop.domain import clock
 from purfling.shop.domain.closed import close_place
 from purfling.shop.domain.coat import add_line, look_with_finger
 from purfling.shop.domain.material import add_material, add_recipe, open_lot
-from purfling.shop.domain.spot import add_spot
+from purfling.shop.domain.room import read_room, set_bands, the_bands
+from purfling.shop.domain.spot import add_picture, add_spot
+from purfling.shop.domain.varnish_picture import keep_picture
 from purfling.shop.domain.varnish_place import kinds_of
 
 MATERIALS = (
@@ -58,6 +64,39 @@ def build_varnish(shop) -> None:
     _tests(shop, honey, dark, shelf)
     _coats(shop, instruments, shelf)
     _today(shop, honey, shelf)
+    _room(shop)
+
+
+def _room(shop) -> None:
+    """The room of thirteen months, read every morning; the owner's bands."""
+    for back in range(395, -1, -1):
+        at = (shop.today - timedelta(days=back)).replace(hour=8, minute=15)
+        if at > shop.today:
+            continue
+        swing = math.cos(2 * math.pi * (at.timetuple().tm_yday - 25) / 365.25)
+        with clock.held(at):
+            read_room(
+                who=shop.owner,
+                id=shop.id(),
+                humidity_percent=round(50.0 - 11.0 * swing + shop.dice.gauss(0, 3.0), 0),
+                temperature_c=round(20.5 - 1.5 * swing + shop.dice.gauss(0, 0.5), 1),
+            )
+    set_bands(bands=the_bands(), who=shop.owner, humidity_low=40.0, humidity_high=60.0)
+
+
+def _drawn_picture() -> SimpleUploadedFile:
+    """A drawn stand-in for a photograph: a varnished ground with the trace of a swab."""
+    from PIL import Image, ImageDraw
+
+    picture = Image.new("RGB", (960, 720), (168, 98, 40))
+    brush = ImageDraw.Draw(picture)
+    for line in range(0, 720, 9):
+        brush.line((0, line, 960, line + 40), fill=(160 + line % 14, 92 + line % 11, 38), width=3)
+    brush.ellipse((400, 260, 560, 420), fill=(214, 178, 122))
+    brush.ellipse((430, 290, 530, 390), fill=(226, 198, 150))
+    made = io.BytesIO()
+    picture.save(made, "JPEG", quality=85)
+    return SimpleUploadedFile("drawn.jpg", made.getvalue(), "image/jpeg")
 
 
 def _shelf(shop) -> dict[str, object]:
@@ -91,7 +130,7 @@ def _tests(shop, honey, dark, shelf) -> None:
     for number, (thing, name, result, dwell, place, note) in enumerate(tried):
         material = shelf[name]
         with clock.held(old + timedelta(minutes=20 * number)):
-            add_spot(
+            spot = add_spot(
                 thing=thing,
                 who=shop.owner,
                 id=shop.id(),
@@ -104,6 +143,8 @@ def _tests(shop, honey, dark, shelf) -> None:
                 note=note,
                 **place,
             )
+            if result == "dissolved":
+                add_picture(spot=spot, sha256=keep_picture(_drawn_picture()), who=shop.owner)
     with clock.held(old + timedelta(days=1)):
         close_place(
             thing=honey,
