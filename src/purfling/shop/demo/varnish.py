@@ -77,7 +77,6 @@ def _room(shop) -> None:
         with clock.held(at):
             read_room(
                 who=shop.owner,
-                id=shop.id(),
                 humidity_percent=round(50.0 - 11.0 * swing + shop.dice.gauss(0, 3.0), 0),
                 temperature_c=round(20.5 - 1.5 * swing + shop.dice.gauss(0, 0.5), 1),
             )
@@ -103,14 +102,12 @@ def _shelf(shop) -> dict[str, object]:
     shelf: dict[str, object] = {}
     for name, about in MATERIALS:
         dated = {"sheet_on": (shop.today - timedelta(days=900)).date()} if about.get("hazards") else {}
-        shelf[name] = add_material(name=name, who=shop.owner, id=shop.id(), **about, **dated)
+        shelf[name] = add_material(name=name, who=shop.owner, **about, **dated)
         if about.get("hazards"):
             open_lot(material=shelf[name], number=f"{name[:2].upper()}-{shop.dice.randrange(100, 999)}",
-                     who=shop.owner, id=shop.id())  # fmt: skip
+                     who=shop.owner)  # fmt: skip
     for name, kind, parts, soluble in RECIPES:
-        shelf[name] = add_recipe(
-            name=name, kind=kind, parts=list(parts), soluble_in=soluble, who=shop.owner, id=shop.id()
-        )
+        shelf[name] = add_recipe(name=name, kind=kind, parts=list(parts), soluble_in=soluble, who=shop.owner)
     return shelf
 
 
@@ -133,7 +130,6 @@ def _tests(shop, honey, dark, shelf) -> None:
             spot = add_spot(
                 thing=thing,
                 who=shop.owner,
-                id=shop.id(),
                 material=material,
                 kinds=kinds_of(material, [], []),
                 mixture=[[material.solvent, 1]] if material.solvent else [],
@@ -149,7 +145,6 @@ def _tests(shop, honey, dark, shelf) -> None:
         close_place(
             thing=honey,
             who=shop.owner,
-            id=shop.id(),
             reason="old label's corner shines through; nothing wet here",
             tasks=["clean"],
             view="back",
@@ -190,7 +185,6 @@ def _coat(shop, thing, recipe, task, at, number, damp, hours) -> None:
             thing=thing,
             task=task,
             who=shop.owner,
-            id=shop.id(),
             recipe=recipe,
             batch=f"{at:%y}-{number + 1}",
             humidity_percent=62.0 if damp else 43.0,
@@ -203,7 +197,7 @@ def _coat(shop, thing, recipe, task, at, number, damp, hours) -> None:
         then = at + timedelta(hours=hours * factor)
         if then < shop.today:
             with clock.held(then):
-                look_with_finger(line=line, bears=bears, who=shop.owner, id=shop.id())
+                look_with_finger(line=line, bears=bears, who=shop.owner)
 
 
 def _today(shop, honey, shelf) -> None:
@@ -212,7 +206,6 @@ def _today(shop, honey, shelf) -> None:
             thing=honey,
             task="retouch",
             who=shop.owner,
-            id=shop.id(),
             recipe=shelf["Retouch, gold brown"],
             batch="today",
             humidity_percent=44.0,
