@@ -9,8 +9,8 @@ from django.utils import timezone
 
 from purfling.shop.demo import invented as words
 from purfling.shop.demo.figures import NAMES, figures_for, strings_of
-from purfling.shop.demo.work import bridge_work, done_visit, open_visit
 from purfling.shop.demo.varnish import build_varnish
+from purfling.shop.demo.work import bridge_work, done_visit, open_visit
 from purfling.shop.domain import clock, ids
 from purfling.shop.domain.card import begin_card, take_reading
 from purfling.shop.domain.object import add_object

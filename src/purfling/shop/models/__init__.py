@@ -23,8 +23,8 @@ from purfling.shop.models.object import Object, Ownership
 from purfling.shop.models.photograph import Alignment, Photograph, Shown, TouchedArea
 from purfling.shop.models.player import Player
 from purfling.shop.models.reckoning import Reckoning
-from purfling.shop.models.sheet import BenchSheet
 from purfling.shop.models.room import RoomBands, RoomReading
+from purfling.shop.models.sheet import BenchSheet
 from purfling.shop.models.shop import Shop
 from purfling.shop.models.survey import Survey
 from purfling.shop.models.tray import LoosePart

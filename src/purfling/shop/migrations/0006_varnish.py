@@ -9,7 +9,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('shop', '0003_money'),
+        ("shop", "0005_marks"),
     ]
 
     operations = [
