@@ -15,6 +15,7 @@ IDS = {
     "card": "card",
     "reckoning": "reckoning",
     "work-list": "row",
+    "bow": "bow_row",
     "operation": "work",
     "tray": "row",
     "part": "part",
@@ -90,6 +91,18 @@ def with_marks(book):
     book.alignment = alignment_of(book.photograph, keep(row, who=book.owner, seed=2), book.owner)
 
 
+def full_bow(book):
+    """The bow's survey with a part, a wedge, and a yes with its price."""
+    from purfling.shop.domain.bow import set_part, set_wedge
+    from purfling.shop.domain.bow_warmth import allow_warmth
+
+    row = next(r for r in book.rows if r.object.is_bow)
+    book.bow_row = row
+    set_part(row=row, part="frog", material="ebony", state="sound", who=book.owner)
+    set_wedge(row=row, place="head", wood="poplar", who=book.owner)
+    allow_warmth(row=row, part="slide", by="Merle", how="phone", price="77.50", who=book.owner)
+
+
 @pytest.fixture
 def full_book(book):
     """The small book with something lent, a card that has begun and a kept reckoning."""
@@ -107,6 +120,7 @@ def full_book(book):
     full_work(book)
     with_marks(book)
     varnish_of(book)
+    full_bow(book)
     return with_money(book)
 
 
@@ -205,7 +219,7 @@ def text_of(answer) -> str:
 
 
 SEALED = ("Secret Lane", "merle@example.org", "98765.00", "4321.00")
-MONEY = ("180.00", "75.00", "DE02120300000000202051")
+MONEY = ("180.00", "75.00", "77.50", "DE02120300000000202051")
 
 
 def test_no_page_shows_an_assistant_values_addresses_or_money(full_book, as_assistant):

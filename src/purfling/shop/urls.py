@@ -2,6 +2,8 @@
 
 from purfling.shop.views import (
     bench,
+    bow_reckoning,
+    bows,
     cards,
     catalogue,
     coats,
@@ -62,6 +64,8 @@ urlpatterns = [
     *surveys.urlpatterns,
     *photographs.urlpatterns,
     *photograph_planes.urlpatterns,
+    *bows.urlpatterns,
+    *bow_reckoning.urlpatterns,
 ]
 handler404 = "purfling.shop.views.trouble.not_here"
 handler500 = "purfling.shop.views.trouble.broken"

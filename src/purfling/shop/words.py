@@ -3,6 +3,8 @@
 from django.utils.translation import gettext, pgettext_lazy
 from django.utils.translation import gettext_lazy as _
 
+from purfling.shop.bow_words import BOW_CHOICES
+
 FAMILY = {"violin": _("violin"), "viola": _("viola"), "cello": _("cello")}
 BOW = {"violin": _("violin bow"), "viola": _("viola bow"), "cello": _("cello bow")}
 KIND = {"instrument": _("instrument"), "bow": _("bow")}
@@ -119,6 +121,7 @@ ISSUED = {
     "credit_note": _("credit note"),
 }
 CHOICES = {
+    **BOW_CHOICES,
     "datum": DATUM,
     "datum_of": DATUM_OF,
     "work_state": WORK_STATE,

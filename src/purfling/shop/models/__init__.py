@@ -1,5 +1,6 @@
 """The records of the book, one file per noun; one line of import each."""
 
+from purfling.shop.models.bow import BowPart, BowSurvey, BowWedge, Warmth
 from purfling.shop.models.card import Card, Reading
 from purfling.shop.models.catalogue import ShopHours, ShopOperation
 from purfling.shop.models.change import Change
@@ -37,6 +38,9 @@ __all__ = [
     "Alignment",
     "Answered",
     "BenchSheet",
+    "BowPart",
+    "BowSurvey",
+    "BowWedge",
     "Card",
     "Change",
     "ClosedPlace",
@@ -81,5 +85,6 @@ __all__ = [
     "VarnishLine",
     "Visit",
     "VisitObject",
+    "Warmth",
     "Work",
 ]

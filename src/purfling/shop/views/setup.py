@@ -240,7 +240,8 @@ def keep(request: HttpRequest, id: UUID) -> HttpResponse:
 def kept(request: HttpRequest, id: UUID) -> HttpResponse:
     """A kept reckoning as it was kept."""
     one = fetch(Reckoning.objects.select_related("visit_object__object", "visit_object__visit", "who"), id)
-    return render(request, "shop/kept.html", {"kept": one, "row": one.visit_object})
+    templates = [f"shop/kept_{one.name}.html", "shop/kept.html"]
+    return render(request, templates, {"kept": one, "row": one.visit_object})
 
 
 urlpatterns = [
