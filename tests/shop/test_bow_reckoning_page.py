@@ -114,7 +114,7 @@ def test_hair_is_left_out_until_it_is_wet_or_dry_and_that_is_said(bow, as_owner)
     assert (
         "left out of the reckoning until it is said whether it is tied wet or dry" in first.content.decode()
     )
-    hair = {"hair.length_mm": "650", "hair.tied": "wet", "hair.width_mm": "10"}
+    hair = {"hair.length_mm": "650", "hair.tied": "wet", "hair.humidity_percent": "50"}
     assert kept(bow, as_owner, **hair).status_code == 302
     result = Reckoning.objects.get(name="bow").answer["results"]["hair"]
     assert 3.5 <= result["shrink_mm"] <= 4.5  # printed hygrometer figures: tied wet, 650 mm, to 50 %
@@ -134,7 +134,7 @@ def test_what_is_kept_comes_back_to_the_boxes_and_never_changes(bow, book, as_ow
 
 def test_the_frogs_material_brings_its_caution(bow, book, as_owner):
     set_part(row=bow, part="frog", material="tortoiseshell", who=book.owner)
-    page = as_owner.get(reverse("bow_reckoning", args=[bow.pk])).content.decode()
+    page = as_owner.post(reverse("bow_reckoning_draw", args=[bow.pk]), LENGTHS).content.decode()
     assert "must not be warmed" in page
 
 

@@ -204,12 +204,12 @@ def test_through_the_pages_the_owner_may_lift_the_stop_and_an_assistant_is_told_
         "by": "Merle",
         "how": "mouth",
         "price": "41.25",
-        "words": "if it must",
+        "words": "if need be",
     }
     assert as_assistant.post(reverse("bow_allow_warmth", args=[bow.pk]), yes).status_code == 403
     as_owner.post(reverse("bow_allow_warmth", args=[bow.pk]), yes)
     page = as_assistant.get(reverse("bow", args=[bow.pk])).content.decode()
-    assert "if it must" in page and "41.25" not in page and 'name="price"' not in page
+    assert "if need be" in page and "41.25" not in page and 'name="price"' not in page
     assert "41.25" in as_owner.get(reverse("bow", args=[bow.pk])).content.decode()
     address = reverse("bow_warm", args=[bow.pk])
     told = as_assistant.post(address, {"part": "slide"})
@@ -277,6 +277,5 @@ def test_the_visit_leads_to_the_survey(bow, book, as_owner):
 
 def test_the_page_speaks_german(bow, book, as_owner):
     set_part(row=bow, part="frog", material="horn", species_key="tortoiseshell", who=book.owner)
-    as_owner.cookies["purfling_language"] = "de"
     page = as_owner.get(reverse("bow", args=[bow.pk]), headers={"accept-language": "de"}).content.decode()
     assert "Bogenaufnahme" in page and "darf nicht erwärmt werden" in page and "Zwinge" in page

@@ -40,7 +40,7 @@ class PartLine:
 
 @dataclass(frozen=True)
 class Step:
-    """A step of the bow's order. ``state``: the work list's word, "ticked", "tick", or "" (not on the list)."""
+    """A step of the bow's order. ``state``: the work list's word, "ticked", "tick", or "" (not listed)."""
 
     operation: BowOperation
     name: str

@@ -1,6 +1,6 @@
 """Weight, balance, new lapping and hair of a bow from its card: redrawn with each number, kept."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 from uuid import UUID
 
@@ -22,6 +22,8 @@ from purfling.slips.reader import check_slip
 from purfling.words import note_text, refusal_text, say
 
 ROW = VisitObject.objects.select_related("visit__player", "object").prefetch_related("cards__readings")
+
+LARGER = 1.3  # figures of the page are read from farther than those of a paper
 
 
 @dataclass(frozen=True)
@@ -46,7 +48,7 @@ def reckoned(tables: dict[str, Any], frog: str) -> Reckoned:
     from purfling.reckonings.bow.pictures import side
     from purfling.reckonings.bow.sentences import change_sentence
     from purfling.reckonings.lapping.compute import compute as wind
-    from purfling.shop.setup_sheet import BY_NAME
+    from purfling.shop.setup_sheet import BY_NAME, _larger
 
     lang = language()
     numbers = as_slip(tables, frog)
@@ -57,10 +59,11 @@ def reckoned(tables: dict[str, Any], frog: str) -> Reckoned:
     if numbers.has_lapping:
         answers["lapping"] = wind(slip).answer
         groups += answer_lines("lapping", answers["lapping"].results, lang)
+    drawing = side(case, lang)
     notes = [*numbers.left_out, *(n for a in answers.values() for n in a.warnings)]
     cautions = list(dict.fromkeys(c for a in answers.values() for c in a.results["cautions"]))
     shown = {
-        "picture": to_svg(side(case, lang), BY_NAME),
+        "picture": to_svg(replace(drawing, items=tuple(_larger(i, LARGER) for i in drawing.items)), BY_NAME),
         "groups": groups,
         "change": change_sentence(case, lang),
         "notes": list(dict.fromkeys(note_text(n, lang) for n in notes)),
