@@ -2,6 +2,7 @@
 
 from django import template
 
+from purfling.shop.bow_words import WEDGE_WENT
 from purfling.shop.queries.bow_reckoning import answer_lines
 from purfling.shop.queries.catalogue import language
 from purfling.words import say
@@ -19,3 +20,10 @@ def bowword(key: str, kind: str) -> str:
 def kept_lines(kept):
     """The rows of a kept answer."""
     return answer_lines(kept.name, kept.answer["results"], language())
+
+
+@register.filter
+def wedge_line(wedge) -> str:
+    """A wedge in one line: as found, its wood, kept or made new."""
+    fit = say(f"bow.fit_{wedge.fit}", language()) if wedge.fit else ""
+    return " · ".join(str(w) for w in (fit, wedge.wood, WEDGE_WENT.get(wedge.went, "")) if w)
