@@ -63,6 +63,12 @@ def touch(page, x, y):
     page.mouse.click(px, py)
 
 
+def come_closer(page, live_server, survey, view):
+    """One view as large as it goes, where it is not shown already."""
+    if f"closer={view}" not in page.url:
+        page.goto(live_server.url + reverse("survey", args=[survey.pk]) + f"?closer={view}")
+
+
 def put(page, kind):
     """Choose the kind in the drawer and put the mark on the chart."""
     page.locator(f"#drawer input[value={kind}] + span").click()
@@ -75,13 +81,12 @@ def test_twenty_five_marks_with_photographs_then_three_new_ones_a_year_later(
 ):
     with clock.held(moment("2025-03-03T10:20")):
         survey = begin_survey(row=violin_row(book), who=book.owner)
-    sheet = sheet_of(survey)
-    bench.goto(live_server.url + reverse("survey", args=[survey.pk]))
     hashes = []
     for i in range(25):
-        view = VIEWS[i % 5]
-        u = (0.15 + 0.15 * (i // 5)) if view not in ("front", "back") else 0.16 * (i // 5) - 0.32
-        touch(bench, *sheet.place(view).on_sheet(u, 0.12 + 0.14 * (i // 5) + 0.03 * (i % 5)))
+        view = VIEWS[i // 5]
+        come_closer(bench, live_server, survey, view)
+        u = 0.5 if view not in ("front", "back") else 0.2 * (i % 5) - 0.4
+        touch(bench, *sheet_of(survey, view).place(view).on_sheet(u, 0.1 + 0.18 * (i % 5)))
         put(bench, KINDS[i % 7])
         data = jpeg(texture(900, 700, seed=i))
         hashes.append(hashlib.sha256(data).hexdigest())
@@ -90,7 +95,7 @@ def test_twenty_five_marks_with_photographs_then_three_new_ones_a_year_later(
         bench.locator("#mark input[type=file]").first.set_input_files(str(path))
         bench.wait_for_selector("#mark .arriving .kept")
     assert survey.sightings.count() == 25
-    assert [s.view for s in survey.sightings.order_by("mark__number")] == [VIEWS[i % 5] for i in range(25)]
+    assert [s.view for s in survey.sightings.order_by("mark__number")] == [VIEWS[i // 5] for i in range(25)]
     for number, sha256 in enumerate(hashes, 1):
         kept = Photograph.objects.get(marks__number=number)
         assert kept.sha256 == sha256
@@ -110,11 +115,14 @@ def test_twenty_five_marks_with_photographs_then_three_new_ones_a_year_later(
         bench.get_by_role("button", name="Begin the chart of marks").click()
     with bench.expect_navigation():
         bench.get_by_role("button", name="All are still there").click()
-    planted = [("front", 0.4, 0.9), ("back", -0.5, 0.85), ("treble_ribs", 0.5, 0.5)]
+    planted = [("front", -0.1, 0.9), ("back", -0.1, 0.93), ("treble_ribs", 0.5, 0.5)]
+    survey = Survey.objects.get(visit_object__visit=visit)
     for view, u, v in planted:
-        touch(bench, *sheet.place(view).on_sheet(u, v))
+        come_closer(bench, live_server, survey, view)
+        touch(bench, *sheet_of(survey, view).place(view).on_sheet(u, v))
         put(bench, "chip")
-    touch(bench, *sheet.place("back").on_sheet(0.5, 0.15))
+    come_closer(bench, live_server, survey, "back")
+    touch(bench, *sheet_of(survey, "back").place("back").on_sheet(0.5, 0.15))
     bench.locator("#drawer select[name=age]").select_option("uncovered")
     put(bench, "wear")
     listed = bench.locator("main > .told a").all_inner_texts()
