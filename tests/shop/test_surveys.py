@@ -263,6 +263,13 @@ def test_closing_the_arrival_freezes_every_open_survey_of_the_visit(book):
     assert all(s.is_frozen and intact(s) for s in Survey.objects.all())
 
 
+def test_a_survey_still_open_at_the_hand_over_is_frozen_with_it(book):
+    survey = begin_survey(row=violin_row(book), who=book.owner)
+    close_visit(visit=book.visit, who=book.owner)
+    survey.refresh_from_db()
+    assert survey.is_frozen and intact(survey)
+
+
 def test_photographs_are_in_the_frozen_content_by_their_sha256(book):
     survey = begin_survey(row=violin_row(book), who=book.owner)
     mark = record_mark(survey=survey, view="front", points=[[0, 0.2]], kind="bump", who=book.owner).mark

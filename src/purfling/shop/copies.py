@@ -7,7 +7,8 @@ from uuid import UUID
 
 from django_tasks import task
 
-SIZES = {"large": (2400, 88), "small": (480, 80)}
+# 2000 px: a telephone's picture of 12 megapixels is decoded at half its size, four times as fast.
+SIZES = {"large": (2000, 88), "small": (480, 80)}
 
 
 def _usual_colours(picture):

@@ -149,10 +149,12 @@ def close_visit(*, visit: Visit, who: Maker) -> Visit:
         Handed over already; work is open or a part lies in a tray.
     """
     from purfling.shop.domain.handover import check_work_and_tray
+    from purfling.shop.domain.survey import freeze_surveys_of_visit
 
     if not visit.is_open:
         raise Refusal("book.visit_closed", number=visit.number)
     check_work_and_tray(visit)
+    freeze_surveys_of_visit(visit=visit, who=who)
     for row in visit.rows.all():
         keeping.change(row, who=who, whereabouts=IN.GONE_HOME, place="")
     return keeping.change(visit, who=who, closed_at=clock.now())
