@@ -164,3 +164,13 @@ def test_two_benches_at_the_same_operation_and_the_second_page_says_who_has_it(
     assert work.hands == book.owner
     finish = as_assistant.post(reverse("work_finish", args=[work.pk]))
     assert finish.status_code == 422 and Work.objects.get(pk=work.pk).state == "hand"
+
+
+def test_the_recipe_is_written_with_the_finish(violin, book, as_owner):
+    work = add_work(row=violin, code="retouch", who=book.owner)
+    as_owner.post(reverse("work_start", args=[work.pk]))
+    page = as_owner.get(reverse("operation", args=[work.pk])).content.decode()
+    assert 'name="recipe"' in page
+    as_owner.post(reverse("work_finish", args=[work.pk]), {"recipe": "spirit, thin"})
+    work.refresh_from_db()
+    assert (work.state, work.recipe) == ("waiting", "spirit, thin")
