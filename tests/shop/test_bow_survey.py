@@ -111,6 +111,19 @@ def test_wedges_by_place_and_why_the_old_lapping_failed(bow, book, as_owner):
         set_lapping_failure(row=bow, failure="bad luck", who=book.owner)
 
 
+def test_a_wedge_names_the_photograph_of_its_mortise(bow, book, as_owner):
+    from tests.shop.mark_help import keep
+
+    mine = keep(bow, who=book.owner, seed=3)
+    other = keep(next(r for r in book.rows if not r.object.is_bow), who=book.owner, seed=4)
+    as_owner.post(reverse("bow_wedge", args=[bow.pk]), {"place": "head", "photograph": str(mine.pk)})
+    assert BowWedge.objects.get().photograph == mine
+    page = as_owner.get(reverse("bow", args=[bow.pk])).content.decode()
+    assert page.count(reverse("photograph_small", args=[mine.pk])) == 2 and str(other.pk) not in page
+    with pytest.raises(Refusal, match="photograph"):
+        set_wedge(row=bow, place="head", photograph=str(other.pk), who=book.owner)
+
+
 def test_no_warmth_without_a_yes(bow, book):
     set_part(row=bow, part="frog", material="ebony", who=book.owner)
     with pytest.raises(Refusal) as refused:
@@ -266,7 +279,7 @@ def test_the_page_asks_the_same_few_queries_however_much_is_written(
         said(bow, book.owner)
     for code in ("bow_hair_out", "bow_lapping_off", "bow_hair"):
         add_work(row=bow, code=code, who=book.owner)
-    with django_assert_max_num_queries(13):
+    with django_assert_max_num_queries(18):
         as_owner.get(reverse("bow", args=[bow.pk]))
 
 

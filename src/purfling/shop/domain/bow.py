@@ -9,7 +9,7 @@ from purfling.craft.refusals import Refusal
 from purfling.shop.bow_words import BOW_MATERIAL, BOW_PART, BOW_STATE
 from purfling.shop.domain import clock, keeping
 from purfling.shop.domain.work_rules import name_of
-from purfling.shop.models import BowPart, BowSurvey, BowWedge, Maker, VisitObject, Work
+from purfling.shop.models import BowPart, BowSurvey, BowWedge, Maker, Photograph, VisitObject, Work
 from purfling.shop.models.record import Record
 from purfling.shop.queries.catalogue import shop_catalogue
 
@@ -107,9 +107,16 @@ def set_wedge(
     wood: str = "",
     went: str = "",
     words: str = "",
+    photograph: str = "",
     seen: int | None = None,
 ) -> BowWedge:
-    """The wedge of a mortise: as found, its wood, kept or made new."""
+    """The wedge of a mortise: as found, its wood, kept or made new; a photograph of its mortise.
+
+    Raises
+    ------
+    Refusal
+        No bow, a closed visit, a word that no table has, a photograph of another object or visit.
+    """
     need_bow(row, write=True)
     one_of("place", place, wedge_places(), empty=False)
     values = {
@@ -117,10 +124,19 @@ def set_wedge(
         "wood": tidy(wood)[:60],
         "went": one_of("went", went, BowWedge.Went.values),
         "words": tidy(words),
+        "photograph": _photograph(row, photograph),
     }
     found = BowWedge.objects.filter(visit_object=row, place=place).first()
     fresh = BowWedge(visit_object=row, place=place)
     return _write(fresh, found, who=who, seen=seen, values=values)
+
+
+def _photograph(row: VisitObject, key: str) -> Photograph | None:
+    """A photograph of this bow in this visit by its id, or None where none is named."""
+    own = {str(p.pk): p for p in Photograph.objects.filter(visit_object=row)}
+    if key and key not in own:
+        raise Refusal("bowsurvey.photograph", value=key[:40])
+    return own.get(key)
 
 
 @transaction.atomic

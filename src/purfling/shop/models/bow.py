@@ -3,6 +3,7 @@
 from django.db import models
 
 from purfling.shop.models.maker import Maker
+from purfling.shop.models.photograph import Photograph
 from purfling.shop.models.record import Record
 from purfling.shop.models.visit import VisitObject
 
@@ -36,7 +37,10 @@ class BowPart(Record):
 
 
 class BowWedge(Record):
-    """The wedge of one mortise: how it was found, its wood, and whether it is kept or made new."""
+    """The wedge of one mortise: how it was found, its wood, whether it is kept or made new.
+
+    ``photograph`` shows the mortise.
+    """
 
     class Went(models.TextChoices):
         KEPT = "kept"
@@ -48,6 +52,9 @@ class BowWedge(Record):
     wood = models.CharField(max_length=60, blank=True)
     went = models.CharField(max_length=4, choices=Went.choices, blank=True)
     words = models.CharField(max_length=300, blank=True)
+    photograph = models.ForeignKey(
+        Photograph, null=True, blank=True, on_delete=models.PROTECT, related_name="bow_wedges"
+    )
 
     class Meta:
         ordering = ("visit_object", "place")

@@ -17,7 +17,7 @@ from purfling.shop.bow_words import BOW_MATERIAL, BOW_PART, BOW_STATE, WEDGE_WEN
 from purfling.shop.domain.bow import ON_THE_LIST
 from purfling.shop.domain.bow_warmth import HOW, WARMED, frog_of, material_refusal, yes_refusal
 from purfling.shop.domain.work_rules import wait_words
-from purfling.shop.models import BowPart, BowSurvey, BowWedge, Card, VisitObject, Warmth, Work
+from purfling.shop.models import BowPart, BowSurvey, BowWedge, Card, Photograph, VisitObject, Warmth, Work
 from purfling.shop.queries.catalogue import language
 from purfling.words import decimal, refusal_text, say
 
@@ -86,6 +86,7 @@ class SurveyPage:
     frog_written: bool = False
     heat: str = ""
     heat_word: str = ""
+    photographs: list[Photograph] = field(default_factory=list)
 
 
 def species_of(row: BowPart | None) -> tuple[Species | None, bool]:
@@ -167,7 +168,7 @@ def weighed_of(cards: list[Card]) -> list[Weighed]:
 
 
 def survey_page(row: VisitObject) -> SurveyPage:
-    """The survey of a bow: seven queries, however much is written."""
+    """The survey of a bow: eight queries, however much is written."""
     parts = {p.part: p for p in BowPart.objects.filter(visit_object=row)}
     wedges = {w.place: w for w in BowWedge.objects.filter(visit_object=row)}
     survey = BowSurvey.objects.filter(visit_object=row).first()
@@ -197,6 +198,7 @@ def survey_page(row: VisitObject) -> SurveyPage:
         "frog" in parts and bool(parts["frog"].material),
         heat,
         say(f"bow.heat_{heat}", language()),
+        list(Photograph.objects.filter(visit_object=row)),
     )
 
 

@@ -65,6 +65,7 @@ def wedge(request: HttpRequest, id: UUID) -> HttpResponse:
             fit=post.get("fit", ""),
             wood=post.get("wood", ""),
             went=post.get("went", ""),
+            photograph=post.get("photograph", ""),
             words=post.get("words", ""),
             seen=_seen(request),
             who=request.user,
