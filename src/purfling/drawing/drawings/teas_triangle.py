@@ -8,7 +8,8 @@ from purfling.craft.varnish.solvents import Fractions
 from purfling.drawing.shapes import Circle, Drawing, Item, Line, Path, Pen, Point, Rect, Text
 
 SIDE = 150.0
-LEFT, BASE = 22.0, 18.0
+LEFT, BASE = 30.0, 20.0
+LETTER = 4.6  # 18 pixels on a tablet 1024 wide
 
 
 @dataclass(frozen=True)
@@ -38,11 +39,11 @@ def _grid() -> list[Item]:
             items.append(Line(*place(a), *place(b), pen))
         if n % 20 == 0:
             x, y = place(Fractions(n, 100 - n, 0))
-            items.append(Text(x - 2.0, y - 1.2, str(n), 3.4, "end", "quiet"))
+            items.append(Text(x - 2.0, y - 1.2, str(n), LETTER, "end", "quiet"))
             x, y = place(Fractions(100 - n, 0, n))
-            items.append(Text(x + 2.0, y - 1.2, str(n), 3.4, "start", "quiet"))
+            items.append(Text(x + 2.0, y - 1.2, str(n), LETTER, "start", "quiet"))
             x, y = place(Fractions(0, n, 100 - n))
-            items.append(Text(x, y - 5.0, str(n), 3.4, "middle", "quiet"))
+            items.append(Text(x, y - 6.0, str(n), LETTER, "middle", "quiet"))
     corners = tuple(place(f) for f in (Fractions(100, 0, 0), Fractions(0, 100, 0), Fractions(0, 0, 100)))
     return [*items, Path(corners, Pen("ink", 0.4), True)]
 
@@ -54,7 +55,7 @@ def _shape(dot: Dot) -> list[Item]:
         case "solvent":
             return [
                 Circle(x, y, 0.7, Pen("quiet", 0.2), "quiet"),
-                Text(x + 1.6, y - 0.9, dot.name, 2.9, colour="quiet"),
+                Text(x + 1.6, y - 0.9, dot.name, LETTER, colour="quiet"),
             ]
         case "nothing":
             return [Circle(x, y, 2.4, moss, "paper")]
@@ -76,7 +77,7 @@ def _shape(dot: Dot) -> list[Item]:
             return [
                 Circle(x, y, 3.6, ring),
                 *cross,
-                Text(x + 7.0, y + 2.2, dot.name, 4.4, colour="varnish", bold=True),
+                Text(x + 7.0, y + 2.2, dot.name, LETTER, colour="varnish", bold=True),
             ]
 
 
@@ -91,9 +92,9 @@ def teas_triangle(dots: Sequence[Dot], words: Mapping[str, str]) -> Drawing:
     top = BASE + SIDE * math.sqrt(3) / 2
     items = _grid()
     items += [
-        Text(LEFT + SIDE / 2, top + 4.0, words["dispersion"], 4.4, "middle"),
-        Text(LEFT - 8.0, BASE - 13.0, words["polar"], 4.4, "start"),
-        Text(LEFT + SIDE + 12.0, BASE - 13.0, words["hydrogen"], 4.4, "end"),
+        Text(LEFT + SIDE / 2, top + 4.0, words["dispersion"], LETTER, "middle"),
+        Text(LEFT - 8.0, BASE - 14.5, words["polar"], LETTER, "start"),
+        Text(LEFT + SIDE + 12.0, BASE - 14.5, words["hydrogen"], LETTER, "end"),
     ]
     for dot in dots:
         items += _shape(dot)

@@ -19,6 +19,7 @@ from purfling.drawing.shapes import (
 )
 
 WIDE, HIGH = 300.0, 178.0
+LETTER = 6.1  # 18 pixels on a tablet 1024 wide
 REACH = 4.0  # mm beside a view that still belong to it
 # Body length, upper, middle, lower bout, ribs [mm] where they are not known: common practice, no source.
 USUAL = {
@@ -221,7 +222,7 @@ def _sign(spot: Spot, at: Point) -> Group:
             Line(x - 2.1, y - 2.1, x + 2.1, y + 2.1, pen),
             Line(x - 2.1, y + 2.1, x + 2.1, y - 2.1, pen),
         ]
-    shape.append(Text(x + 4.2, y - 1.6, spot.name, 4.6, colour=colour, bold=True))  # type: ignore[arg-type]
+    shape.append(Text(x + 4.2, y - 2.1, spot.name, LETTER, colour=colour, bold=True))  # type: ignore[arg-type]
     return Group(f"at-{spot.id}" if spot.id else "at", tuple(shape))
 
 
@@ -239,7 +240,7 @@ def varnish_sheet(
     high = 92.0 if is_bow else HIGH
     items: list[Item] = []
     for place in places:
-        label = Text(place.x + place.width / 2, place.y - 7.0, words[place.view], 4.4, "middle", "quiet")
+        label = Text(place.x + place.width / 2, place.y - 8.2, words[place.view], LETTER, "middle", "quiet")
         items.append(Group(f"view-{place.view}", (*_view(place, size), label)))
     by_view = {p.view: p for p in places}
     items += [_sign(s, by_view[s.view].on_sheet(s.x, s.y)) for s in spots if s.view in by_view]

@@ -75,6 +75,8 @@ def sheet_words(is_bow: bool) -> dict[str, str]:
     from purfling.drawing.drawings.varnish_sheet import sheet_views
 
     words = {view: say(f"varnish.view_{view}", language()) for view in sheet_views(is_bow)}
+    # the two scrolls stand side by side: their side is enough
+    words |= {f"scroll_{side}": say(f"varnish.{side}", language()) for side in ("bass", "treble")}
     return words | {"title": say("varnish.sheet", language())}
 
 
