@@ -200,3 +200,38 @@ def test_a_material_by_form(shop, as_assistant):
         reverse("lot_new", args=[shop.spirit.pk]), {"number": "S-1", "opened_on": "2026-01-05"}
     )
     assert lot.status_code == 302 and "5 Jan 2026" in text_of(as_assistant.get(lot.url))
+
+
+def test_a_test_belongs_to_a_mark_of_the_chart_and_says_so(shop, as_assistant):
+    from purfling.shop.domain.mark import record_mark
+    from purfling.shop.domain.survey import begin_survey
+
+    form = reverse("spot_new", args=[shop.violin.pk])
+    assert 'name="mark"' not in text_of(as_assistant.get(form))
+    survey = begin_survey(row=shop.row, who=shop.owner)
+    mark = record_mark(survey=survey, view="front", points=[[0.2, 0.3]], kind="chip", who=shop.owner).mark
+    assert f'value="{mark.pk}"' in text_of(as_assistant.get(form))
+    given = {"place": "x", "kinds": ["petroleum"], "result": "nothing", "mark": str(mark.pk)}
+    answer = as_assistant.post(form, given)
+    spot = SpotTest.objects.get(mark=mark.pk)
+    assert answer.url == reverse("spot", args=[spot.pk])
+    assert reverse("mark", args=[mark.pk]) in text_of(as_assistant.get(answer.url))
+    wrong = as_assistant.post(form, {**given, "mark": "00000000-0000-4000-8000-000000000000"})
+    assert "complaint" in text_of(wrong)
+
+
+def test_what_is_closed_stands_on_chart_bench_operation_and_visit(shop, as_assistant):
+    from purfling.shop.domain.closed import close_place
+    from purfling.shop.domain.survey import begin_survey
+
+    close_place(thing=shop.violin, who=shop.owner, reason="an old label under it", place="over the label")
+    survey = begin_survey(row=shop.row, who=shop.owner)
+    for name, args in (
+        ("survey", [survey.pk]),
+        ("visit", [shop.visit.pk]),
+        ("operation", [shop.work.pk]),
+        ("bench", []),
+    ):
+        text = text_of(as_assistant.get(reverse(name, args=args)))
+        assert "an old label under it" in text, name
+        assert "tap water" in text, name

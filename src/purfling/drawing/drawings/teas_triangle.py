@@ -53,10 +53,10 @@ def _shape(dot: Dot) -> list[Item]:
     madder, ochre, moss = Pen("madder", 0.7), Pen("ochre", 0.7), Pen("moss", 0.7)
     match dot.sign:
         case "solvent":
-            return [
-                Circle(x, y, 0.7, Pen("quiet", 0.2), "quiet"),
-                Text(x + 1.6, y - 0.9, dot.name, LETTER, colour="quiet"),
-            ]
+            left = dot.fractions.polar >= dot.fractions.hydrogen  # names lean away from the middle
+            at, anchor = (x - 1.6, "end") if left else (x + 1.6, "start")
+            name = Text(at, y - 1.5, dot.name, LETTER, anchor, "quiet")  # type: ignore[arg-type]
+            return [Circle(x, y, 0.7, Pen("quiet", 0.2), "quiet"), name]
         case "nothing":
             return [Circle(x, y, 2.4, moss, "paper")]
         case "dissolved":

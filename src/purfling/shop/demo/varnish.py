@@ -16,8 +16,8 @@ from purfling.shop.domain.varnish_picture import keep_picture
 from purfling.shop.domain.varnish_place import kinds_of
 
 MATERIALS = (
-    ("tap water", {"kinds": ["water"]}),
-    ("pure water", {"kinds": ["water"]}),
+    ("tap water", {"kinds": ["water"], "solvent": "water"}),
+    ("pure water", {"kinds": ["water"], "solvent": "water"}),
     ("mild soap in water", {"kinds": ["wetting"]}),
     ("spirit 96 %", {"solvent": "ethanol", "kinds": ["spirit"], "hazards": ["flammable", "irritant"]}),
     (

@@ -1,6 +1,7 @@
 """Forms of the varnish log: a place on the sheet, what was on the swab, what was laid on."""
 
 from typing import Any
+from uuid import UUID
 
 from django import forms
 from django.utils.translation import gettext_lazy as _
@@ -12,7 +13,7 @@ from purfling.shop.domain.closed import closable_tasks
 from purfling.shop.domain.spot import SWABS
 from purfling.shop.forms.base import MomentField
 from purfling.shop.models import FingerLook, Lot, Material, Recipe, SpotTest, VarnishLine
-from purfling.shop.queries.varnish import language
+from purfling.shop.queries.varnish import language, marks_of
 from purfling.words import say
 
 PARTS = 3
@@ -42,10 +43,17 @@ class PlaceForm(forms.Form):
     x = forms.FloatField(required=False, widget=forms.HiddenInput)
     y = forms.FloatField(required=False, widget=forms.HiddenInput)
     place = forms.CharField(required=False, max_length=120, label=_("Place in words"))
+    mark = forms.TypedChoiceField(
+        required=False, coerce=UUID, empty_value=None, label=_("Belongs to a mark on the chart")
+    )
 
     def __init__(self, *args: Any, thing: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["view"].choices = choices("view", sheet_views(thing.is_bow))
+        marks = marks_of(thing)
+        self.fields["mark"].choices = [("", "–"), *((str(id), words) for id, words in marks)]
+        if not marks:
+            del self.fields["mark"]
         for field in self.fields.values():
             if isinstance(field.widget, forms.Textarea):
                 field.widget.attrs.update({"rows": 2})
@@ -180,7 +188,7 @@ class LineForm(MixtureForm):
         super().__init__(*args, **kwargs)
         self.task = task
         shown = (*self.SHOWN[task], *self.EVERY)
-        place = ("view", "x", "y", "place", "material", "lot")
+        place = ("view", "x", "y", "place", "mark", "material", "lot")
         if task in self.NO_MIXTURE:
             keep = {*place, *shown}
         else:

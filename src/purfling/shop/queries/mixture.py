@@ -16,7 +16,7 @@ from purfling.words import note_text, say
 
 # Enough to find one's way; more names would lie on each other.
 DRAWN = (
-    "heptane", "white_spirit", "toluene", "turpentine", "ethyl_acetate", "butanone", "acetone", "butanol",
+    "heptane", "white_spirit", "turpentine", "ethyl_acetate", "butanone", "acetone", "butanol",
     "ethanol", "water",
 )  # fmt: skip
 

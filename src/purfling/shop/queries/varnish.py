@@ -9,7 +9,7 @@ from django.utils.translation import get_language
 
 from purfling.drawing.drawings.varnish_sheet import Spot, body_size, sheet_places, varnish_sheet
 from purfling.drawing.shapes import Drawing
-from purfling.shop.models import Object, VarnishLine, VisitObject
+from purfling.shop.models import Object, Sighting, VarnishLine, VisitObject
 from purfling.shop.queries.coat_clock import coats_now
 from purfling.words import say
 
@@ -68,6 +68,24 @@ def entries_of(thing: Object) -> list[Entry]:
     closed = thing.closed_places.filter(lifted_at=None).select_related("who")
     found += [Entry("closed", "", "closed", row) for row in closed]
     return sorted(found, key=lambda e: e.at, reverse=True)
+
+
+def marks_of(thing: Object) -> list[tuple[Any, str]]:
+    """The marks on an object's chart: id, and number with what it is and where. One query."""
+    latest: dict[Any, Any] = {}
+    rows = Sighting.objects.filter(mark__object=thing, gone=False).select_related("mark", "survey")
+    for row in rows.order_by("survey__at", "survey__edition"):
+        latest[row.mark_id] = row
+    found = sorted(latest.values(), key=lambda s: s.mark.number)
+    return [
+        (s.mark_id, f"{s.mark.number} · {say(f'marks.kind_{s.kind}', language())}, {_view_of_chart(s.view)}")
+        for s in found
+    ]
+
+
+def _view_of_chart(view: str) -> str:
+    full = view in ("scroll_front", "scroll_treble", "scroll_back")
+    return say(f"marks.{'full' if full else 'view'}_{view}", language())
 
 
 def sheet_words(is_bow: bool) -> dict[str, str]:
