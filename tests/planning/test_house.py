@@ -37,6 +37,17 @@ def test_a_wait_runs_over_night_and_hands_do_not():
     assert plan.pieces["cut"] == ((datetime(2026, 11, 24, 10, 0), datetime(2026, 11, 24, 10, 30)),)
 
 
+def test_only_what_is_laid_down_and_taken_up_again_is_cut_by_a_closing_time():
+    noon = MONDAY.replace(hour=11, minute=45)
+    whole = lay_house([HouseWork("polish", "v", 60)], noon, HOURS).pieces["polish"]
+    assert whole == ((MONDAY.replace(hour=13, minute=30), MONDAY.replace(hour=14, minute=30)),)
+    board = lay_house([HouseWork("board", "v", 60, laid_down=True)], noon, HOURS).pieces["board"]
+    assert board == (
+        (noon, MONDAY.replace(hour=12, minute=30)),
+        (MONDAY.replace(hour=13, minute=30), MONDAY.replace(hour=13, minute=45)),
+    )
+
+
 def test_the_pressing_promise_goes_first():
     work = [
         HouseWork("calm", "a", 60, due=MONDAY + timedelta(days=4)),
@@ -75,6 +86,7 @@ def houses(draw):
                 draw(st.integers(1, 300)),
                 draw(st.sampled_from([0, 0, 60, 600])),
                 tuple(after),
+                laid_down=draw(st.booleans()),
             )
         )
     return work

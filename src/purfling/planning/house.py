@@ -15,7 +15,8 @@ class HouseWork:
 
     ``minutes`` hands-on still to do (0: only its wait is left); ``wait_min`` minutes of wait after the hands;
     ``not_before`` the moment its wait or the object allows; ``after`` ids; ``visit`` whose it is; ``due`` the
-    visit's promise; ``in_hand`` goes on first.
+    visit's promise; ``in_hand`` goes on first;
+    ``laid_down`` may be cut by a closing time.
     """
 
     id: str
@@ -26,6 +27,7 @@ class HouseWork:
     not_before: datetime | None = None
     due: datetime | None = None
     in_hand: bool = False
+    laid_down: bool = False
 
 
 @dataclass(frozen=True)
@@ -37,11 +39,11 @@ class HousePlan:
     ready: Mapping[str, datetime]
 
 
-def _place(minutes: int, earliest: datetime, hours: BenchHours) -> tuple[Period, ...]:
+def _place(minutes: int, earliest: datetime, hours: BenchHours, cut: bool) -> tuple[Period, ...]:
     need = timedelta(minutes=minutes)
     if not need:
         return ((earliest, earliest),)
-    whole = need <= hours.longest()
+    whole = need <= hours.longest() and not cut
     pieces: list[Period] = []
     for begin, end in hours.periods(earliest, FURTHEST_DAYS):
         if whole:
@@ -92,11 +94,18 @@ def lay_house(work: Sequence[HouseWork], start: datetime, hours: BenchHours) -> 
             if any(a not in free_at for a in before):
                 continue
             earliest = max([start, one.not_before or start, *[free_at[a] for a in before]])
-            laid = _place(one.minutes, max(earliest, hands) if one.minutes else earliest, hours)
+            begin = max(earliest, hands) if one.minutes else earliest
+            laid = _place(one.minutes, begin, hours, one.laid_down)
             slack = (one.due - timedelta(minutes=tails[one.id])) if one.due else far
             options.append(((laid[0][0], not one.in_hand, slack, -tails[one.id], place), one, laid))
         if not options:
-            options = [((start, True, far, 0.0, 0), left[0], _place(left[0].minutes, hands, hours))]
+            options = [
+                (
+                    (start, True, far, 0.0, 0),
+                    left[0],
+                    _place(left[0].minutes, hands, hours, left[0].laid_down),
+                )
+            ]
         _, chosen, laid = min(options, key=lambda c: c[0])
         pieces[chosen.id] = laid
         free_at[chosen.id] = laid[-1][1] + timedelta(minutes=chosen.wait_min)

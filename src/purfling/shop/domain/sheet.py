@@ -44,7 +44,8 @@ def _lines(today: datetime) -> list[dict[str, object]]:
             if at <= end_of_day:
                 found.append((at, {"work": str(work.pk), "kind": "look", "start": at.strftime("%H:%M")}))
         elif pieces[0][0] <= end_of_day:
-            begin, end = pieces[0][0], pieces[-1][1]
+            begin = pieces[0][0]
+            end = max(b for a, b in pieces if a.date() == begin.date())
             row = {
                 "work": str(work.pk),
                 "kind": "hands",

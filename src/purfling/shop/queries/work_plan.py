@@ -55,6 +55,11 @@ def left_minutes(work: Work, now: datetime) -> int:
     return max(LEAST_LEFT, round(work.minutes - spent / 60))
 
 
+def _laid_down(offers: dict[str, Offered], work: Work) -> bool:
+    row = offers[work.code].row if work.code in offers else None
+    return bool(row and row.laid_down)
+
+
 def house_work(works: list[Work], offers: dict[str, Offered], now: datetime) -> list[HouseWork]:
     """The open operations as the plan takes them."""
     by_object: dict = {}
@@ -83,6 +88,7 @@ def house_work(works: list[Work], offers: dict[str, Offered], now: datetime) -> 
                 not_before=_local(work.look_at) if waiting and work.look_at else None,
                 due=_local(visit.promise_at) if visit.promise_at else None,
                 in_hand=work.state == S.HAND,
+                laid_down=work.state in (S.HAND, S.DOWN) or _laid_down(offers, work),
             )
         )
     return found
