@@ -54,6 +54,9 @@ def test_every_line_of_the_registry_opens_and_says_what_is_missing_or_the_answer
         assert opened_for(kind)
         for one in opened_for(kind):
             answer = page(as_owner, row, one.name)
+            if one.page:
+                assert answer.url == reverse(one.page, args=[row.pk])
+                continue
             text = answer.content.decode()
             assert answer.status_code == 200, one.name
             assert any(s in text for s in ('class="reckoned"', 'role="alert"', 'role="status"')), one.name
@@ -115,6 +118,6 @@ def test_the_season_is_told_from_the_visit_before(rows, book, as_owner):
 
 
 def test_a_slow_one_waits_for_a_touch(rows, as_owner):
-    assert OPENED["dressing"].slow
-    text = page(as_owner, rows[0], "dressing").content.decode()
+    assert OPENED["bridge"].slow
+    text = page(as_owner, rows[0], "bridge").content.decode()
     assert 'role="status"' in text and 'class="reckoned"' not in text

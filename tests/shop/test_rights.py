@@ -12,6 +12,7 @@ from django.urls import get_resolver, reverse
 PAGES = list(get_resolver("purfling.shop.urls").url_patterns)
 IDS = {
     "changes": "player",
+    "board": "board",
     "card": "card",
     "reckoning": "reckoning",
     "work-list": "row",
@@ -110,6 +111,7 @@ def full_book(book):
     from purfling.shop.domain.card import begin_card
     from purfling.shop.domain.reckoning import keep_reckoning
     from purfling.shop.domain.visit import lend
+    from tests.shop.board_book import with_small_board
     from tests.shop.money_book import with_money
 
     book.loan = lend(visit=book.visit, what="a violin", who=book.owner)
@@ -121,6 +123,7 @@ def full_book(book):
     with_marks(book)
     varnish_of(book)
     full_bow(book)
+    with_small_board(book)
     return with_money(book)
 
 
@@ -141,8 +144,8 @@ def varnish_of(book):
 
 
 def fine(pattern):
-    """What a page answers that was opened with nothing typed; the two JSON doors say that nothing came."""
-    return (400,) if pattern.name in ("card_reading", "card_typing") else (200, 302, 422)
+    """What a page answers that was opened with nothing typed; the JSON doors say that nothing came."""
+    return (400,) if pattern.name in ("card_reading", "card_typing", "board_reading") else (200, 302, 422)
 
 
 def call(client, pattern, book):

@@ -4,8 +4,9 @@ A straight edge laid along a line touches the surface at both ends of the board;
 between. Templates give the radius across, which fixes the height of the outer lines' ends against the centre.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
@@ -94,11 +95,16 @@ class _Line:
 
     def below(self, x: Array) -> Array:
         """Depth below the straight line between the surface's ends: a cubic spline through the gaps."""
-        from scipy.interpolate import CubicSpline
-
         if len(self.x) < 4:
             return np.asarray(np.interp(x, self.x, self.gap))
-        return np.asarray(CubicSpline(self.x, self.gap)(x))
+        return np.asarray(self._spline(x))
+
+    @cached_property
+    def _spline(self) -> Callable[[Array], Array]:
+        from scipy.interpolate import CubicSpline
+
+        spline: Callable[[Array], Array] = CubicSpline(self.x, self.gap)
+        return spline
 
     def straight(self, x: Array) -> Array:
         """The same by straight lines: the difference says what interpolation is worth."""

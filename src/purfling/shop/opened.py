@@ -34,6 +34,7 @@ class Opened:
     """One line of the registry; ``asks`` are the numbers asked besides the slip, ``run`` a way of its own.
 
     ``before``: it compares with the card of the visit before; ``slow``: it reckons only when it is touched.
+    ``page`` names the page of a reckoning that has one of its own.
     """
 
     name: str
@@ -44,6 +45,7 @@ class Opened:
     run: Callable[[Slip, Mapping[str, float], str], Shown] | None = None
     before: bool = False
     slow: bool = False
+    page: str = ""
 
     @property
     def there(self) -> bool:
@@ -156,9 +158,7 @@ OPENED: dict[str, Opened] = {
         ),
         Opened("nut", _("Grooves of the nut"), "instrument", ("nut", "board"), (), _nut),
         Opened("strings", _("Strings, loads, afterlength"), "instrument", ("neck", "tail", "saddle")),
-        Opened(
-            "dressing", _("Dressing the board"), "instrument", ("asked", "edge", "wish", "board"), slow=True
-        ),
+        Opened("dressing", _("Dressing the board"), "instrument", (), page="board"),
         Opened("bridge", _("Bridge"), "instrument", ("bridge", "body"), slow=True),
         Opened("post", _("Sound post"), "instrument", ("post", "state"), ("outward_mm", "back_mm")),
         Opened("season", _("Season or fallen neck"), "instrument", ("neck", "state"), before=True),

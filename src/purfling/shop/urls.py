@@ -2,6 +2,7 @@
 
 from purfling.shop.views import (
     bench,
+    board,
     bow_reckoning,
     bows,
     cards,
@@ -43,6 +44,7 @@ urlpatterns = [
     *cards.urlpatterns,
     *history.urlpatterns,
     *setup.urlpatterns,
+    *board.urlpatterns,
     *shop.urlpatterns,
     *varnish.urlpatterns,
     *spots.urlpatterns,

@@ -120,8 +120,10 @@ ISSUED = {
     "deposit": _("deposit invoice"),
     "credit_note": _("credit note"),
 }
+BOARD_LINE = {"low": _("lowest string"), "centre": _("centre line"), "high": _("highest string")}
 CHOICES = {
     **BOW_CHOICES,
+    "board_line": BOARD_LINE,
     "datum": DATUM,
     "datum_of": DATUM_OF,
     "work_state": WORK_STATE,

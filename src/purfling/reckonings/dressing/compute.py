@@ -1,7 +1,7 @@
 """Slip -> answer of ``purfling dressing``."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -124,6 +124,22 @@ def compute(slip: Slip, csv_path: Path | None = None) -> DressingCase:
         )
     answer = Answer(results, status, tuple(notes), inputs, defaults, sources)
     return DressingCase(answer, strings, surface, wish, plan)
+
+
+def with_after(case: DressingCase, slip: Slip) -> DressingCase:
+    """A case reckoned without [[after]], and the gaps after planing of a slip laid against its plan.
+
+    Raises
+    ------
+    Refusal
+        A gap over the hard range, stations out of order.
+    """
+    if case.plan is None or not case.drawn:
+        return case
+    after, more = _after(Taker(slip), case.plan, case.surface, case.strings)
+    results = {**case.answer.results, "after": after}
+    warnings = (*case.answer.warnings, *more)
+    return replace(case, answer=replace(case.answer, results=results, warnings=warnings))
 
 
 def _wood(taker: Taker, wish: DressingWish) -> float:

@@ -7,266 +7,494 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     initial = True
 
-    dependencies = [
-    ]
+    dependencies = []
 
     operations = [
         migrations.CreateModel(
-            name='Maker',
+            name="Maker",
             fields=[
-                ('password', models.CharField(max_length=128, verbose_name='password')),
-                ('last_login', models.DateTimeField(blank=True, null=True, verbose_name='last login')),
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('name', models.CharField(max_length=80, unique=True)),
-                ('role', models.CharField(choices=[('owner', 'Owner'), ('assistant', 'Assistant')], default='assistant', max_length=12)),
-                ('language', models.CharField(blank=True, max_length=5)),
-                ('is_active', models.BooleanField(default=True)),
+                ("password", models.CharField(max_length=128, verbose_name="password")),
+                ("last_login", models.DateTimeField(blank=True, null=True, verbose_name="last login")),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("name", models.CharField(max_length=80, unique=True)),
+                (
+                    "role",
+                    models.CharField(
+                        choices=[("owner", "Owner"), ("assistant", "Assistant")],
+                        default="assistant",
+                        max_length=12,
+                    ),
+                ),
+                ("language", models.CharField(blank=True, max_length=5)),
+                ("is_active", models.BooleanField(default=True)),
             ],
             options={
-                'abstract': False,
+                "abstract": False,
             },
         ),
         migrations.CreateModel(
-            name='Object',
+            name="Object",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('kind', models.CharField(choices=[('instrument', 'Instrument'), ('bow', 'Bow')], default='instrument', max_length=10)),
-                ('family', models.CharField(choices=[('violin', 'Violin'), ('viola', 'Viola'), ('cello', 'Cello')], default='violin', max_length=6)),
-                ('size', models.CharField(blank=True, default='4/4', max_length=12)),
-                ('nickname', models.CharField(blank=True, max_length=60)),
-                ('asset', models.CharField(blank=True, max_length=30)),
-                ('school_stated', models.CharField(blank=True, max_length=120)),
-                ('school_ours', models.CharField(blank=True, max_length=120)),
-                ('age_stated', models.CharField(blank=True, max_length=60)),
-                ('age_ours', models.CharField(blank=True, max_length=60)),
-                ('label', models.TextField(blank=True)),
-                ('back', models.CharField(blank=True, choices=[('one', 'One'), ('two', 'Two')], max_length=4)),
-                ('length_mm', models.FloatField(blank=True, null=True)),
-                ('upper_mm', models.FloatField(blank=True, null=True)),
-                ('lower_mm', models.FloatField(blank=True, null=True)),
-                ('treat_as', models.CharField(choices=[('working', 'Working'), ('between', 'Between'), ('conserve', 'Conserve')], default='working', max_length=8)),
-                ('materials', models.JSONField(blank=True, default=list)),
-                ('last_service_by', models.CharField(blank=True, max_length=120)),
-                ('declared_value', models.DecimalField(blank=True, decimal_places=2, max_digits=12, null=True)),
-                ('note', models.TextField(blank=True)),
-                ('find', models.CharField(blank=True, editable=False, max_length=600)),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[("instrument", "Instrument"), ("bow", "Bow")],
+                        default="instrument",
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "family",
+                    models.CharField(
+                        choices=[("violin", "Violin"), ("viola", "Viola"), ("cello", "Cello")],
+                        default="violin",
+                        max_length=6,
+                    ),
+                ),
+                ("size", models.CharField(blank=True, default="4/4", max_length=12)),
+                ("nickname", models.CharField(blank=True, max_length=60)),
+                ("asset", models.CharField(blank=True, max_length=30)),
+                ("school_stated", models.CharField(blank=True, max_length=120)),
+                ("school_ours", models.CharField(blank=True, max_length=120)),
+                ("age_stated", models.CharField(blank=True, max_length=60)),
+                ("age_ours", models.CharField(blank=True, max_length=60)),
+                ("label", models.TextField(blank=True)),
+                (
+                    "back",
+                    models.CharField(blank=True, choices=[("one", "One"), ("two", "Two")], max_length=4),
+                ),
+                ("length_mm", models.FloatField(blank=True, null=True)),
+                ("upper_mm", models.FloatField(blank=True, null=True)),
+                ("lower_mm", models.FloatField(blank=True, null=True)),
+                (
+                    "treat_as",
+                    models.CharField(
+                        choices=[("working", "Working"), ("between", "Between"), ("conserve", "Conserve")],
+                        default="working",
+                        max_length=8,
+                    ),
+                ),
+                ("materials", models.JSONField(blank=True, default=list)),
+                ("last_service_by", models.CharField(blank=True, max_length=120)),
+                (
+                    "declared_value",
+                    models.DecimalField(blank=True, decimal_places=2, max_digits=12, null=True),
+                ),
+                ("note", models.TextField(blank=True)),
+                ("find", models.CharField(blank=True, editable=False, max_length=600)),
             ],
             options={
-                'ordering': ('family', 'kind', 'nickname', 'id'),
+                "ordering": ("family", "kind", "nickname", "id"),
             },
         ),
         migrations.CreateModel(
-            name='Shop',
+            name="Shop",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('name', models.CharField(blank=True, max_length=80)),
-                ('town', models.CharField(blank=True, max_length=80)),
-                ('address', models.TextField(blank=True)),
-                ('currency', models.CharField(default='EUR', max_length=3)),
-                ('gauges', models.JSONField(blank=True, default=dict)),
-                ('first_code', models.CharField(blank=True, editable=False, max_length=200)),
-                ('first_tries', models.PositiveSmallIntegerField(default=0, editable=False)),
-                ('demo_seed', models.CharField(blank=True, editable=False, max_length=40)),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("name", models.CharField(blank=True, max_length=80)),
+                ("town", models.CharField(blank=True, max_length=80)),
+                ("address", models.TextField(blank=True)),
+                ("currency", models.CharField(default="EUR", max_length=3)),
+                ("gauges", models.JSONField(blank=True, default=dict)),
+                ("first_code", models.CharField(blank=True, editable=False, max_length=200)),
+                ("first_tries", models.PositiveSmallIntegerField(default=0, editable=False)),
+                ("demo_seed", models.CharField(blank=True, editable=False, max_length=40)),
             ],
             options={
-                'abstract': False,
+                "abstract": False,
             },
         ),
         migrations.CreateModel(
-            name='Player',
+            name="Player",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('kind', models.CharField(choices=[('person', 'Person'), ('school', 'School')], default='person', max_length=8)),
-                ('first_name', models.CharField(blank=True, max_length=80)),
-                ('name', models.CharField(blank=True, max_length=120)),
-                ('town', models.CharField(blank=True, max_length=80)),
-                ('phone', models.CharField(blank=True, max_length=40)),
-                ('email', models.CharField(blank=True, max_length=120)),
-                ('address', models.TextField(blank=True)),
-                ('language', models.CharField(blank=True, max_length=5)),
-                ('note', models.TextField(blank=True)),
-                ('forgotten_at', models.DateTimeField(blank=True, editable=False, null=True)),
-                ('find', models.CharField(blank=True, editable=False, max_length=400)),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[("person", "Person"), ("school", "School")], default="person", max_length=8
+                    ),
+                ),
+                ("first_name", models.CharField(blank=True, max_length=80)),
+                ("name", models.CharField(blank=True, max_length=120)),
+                ("town", models.CharField(blank=True, max_length=80)),
+                ("phone", models.CharField(blank=True, max_length=40)),
+                ("email", models.CharField(blank=True, max_length=120)),
+                ("address", models.TextField(blank=True)),
+                ("language", models.CharField(blank=True, max_length=5)),
+                ("note", models.TextField(blank=True)),
+                ("forgotten_at", models.DateTimeField(blank=True, editable=False, null=True)),
+                ("find", models.CharField(blank=True, editable=False, max_length=400)),
             ],
             options={
-                'ordering': ('name', 'first_name', 'id'),
-                'indexes': [models.Index(fields=['name', 'first_name'], name='player_by_name')],
+                "ordering": ("name", "first_name", "id"),
+                "indexes": [models.Index(fields=["name", "first_name"], name="player_by_name")],
             },
         ),
         migrations.CreateModel(
-            name='Ownership',
+            name="Ownership",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('since', models.DateTimeField()),
-                ('until', models.DateTimeField(blank=True, null=True)),
-                ('object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='ownerships', to='shop.object')),
-                ('player', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='ownerships', to='shop.player')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("since", models.DateTimeField()),
+                ("until", models.DateTimeField(blank=True, null=True)),
+                (
+                    "object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="ownerships",
+                        to="shop.object",
+                    ),
+                ),
+                (
+                    "player",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="ownerships",
+                        to="shop.player",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('-since',),
+                "ordering": ("-since",),
             },
         ),
         migrations.AddField(
-            model_name='object',
-            name='owner',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='things', to='shop.player'),
+            model_name="object",
+            name="owner",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="things",
+                to="shop.player",
+            ),
         ),
         migrations.CreateModel(
-            name='Visit',
+            name="Visit",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('number', models.PositiveIntegerField(editable=False, unique=True)),
-                ('comes_at', models.DateTimeField(blank=True, db_index=True, null=True)),
-                ('arrived_at', models.DateTimeField(blank=True, null=True)),
-                ('closed_at', models.DateTimeField(blank=True, db_index=True, null=True)),
-                ('complaint', models.TextField(blank=True)),
-                ('contents', models.JSONField(blank=True, default=list)),
-                ('concert_at', models.DateTimeField(blank=True, null=True)),
-                ('promise_at', models.DateTimeField(blank=True, null=True)),
-                ('approval_limit', models.DecimalField(blank=True, decimal_places=2, max_digits=10, null=True)),
-                ('question', models.TextField(blank=True)),
-                ('player', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='visits', to='shop.player')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("number", models.PositiveIntegerField(editable=False, unique=True)),
+                ("comes_at", models.DateTimeField(blank=True, db_index=True, null=True)),
+                ("arrived_at", models.DateTimeField(blank=True, null=True)),
+                ("closed_at", models.DateTimeField(blank=True, db_index=True, null=True)),
+                ("complaint", models.TextField(blank=True)),
+                ("contents", models.JSONField(blank=True, default=list)),
+                ("concert_at", models.DateTimeField(blank=True, null=True)),
+                ("promise_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "approval_limit",
+                    models.DecimalField(blank=True, decimal_places=2, max_digits=10, null=True),
+                ),
+                ("question", models.TextField(blank=True)),
+                (
+                    "player",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="visits", to="shop.player"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('-number',),
+                "ordering": ("-number",),
             },
         ),
         migrations.CreateModel(
-            name='Loan',
+            name="Loan",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('what', models.CharField(max_length=120)),
-                ('out_at', models.DateTimeField()),
-                ('back_at', models.DateTimeField(blank=True, null=True)),
-                ('returned_at', models.DateTimeField(blank=True, db_index=True, null=True)),
-                ('object', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='loans', to='shop.object')),
-                ('player', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='loans', to='shop.player')),
-                ('visit', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='loans', to='shop.visit')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("what", models.CharField(max_length=120)),
+                ("out_at", models.DateTimeField()),
+                ("back_at", models.DateTimeField(blank=True, null=True)),
+                ("returned_at", models.DateTimeField(blank=True, db_index=True, null=True)),
+                (
+                    "object",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="loans",
+                        to="shop.object",
+                    ),
+                ),
+                (
+                    "player",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="loans", to="shop.player"
+                    ),
+                ),
+                (
+                    "visit",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="loans", to="shop.visit"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('back_at', 'id'),
+                "ordering": ("back_at", "id"),
             },
         ),
         migrations.CreateModel(
-            name='VisitObject',
+            name="VisitObject",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('tag', models.CharField(blank=True, db_index=True, max_length=12)),
-                ('whereabouts', models.CharField(choices=[('booked', 'Booked'), ('rack', 'Rack'), ('bench', 'Bench'), ('hanging', 'Hanging'), ('clamped', 'Clamped'), ('settling', 'Settling'), ('ready', 'Ready'), ('lent_out', 'Lent Out'), ('gone_home', 'Gone Home')], default='booked', max_length=10)),
-                ('place', models.CharField(blank=True, max_length=60)),
-                ('strings_off_at', models.DateTimeField(blank=True, null=True)),
-                ('strings_off_word', models.CharField(blank=True, max_length=300)),
-                ('object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='visits', to='shop.object')),
-                ('visit', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='rows', to='shop.visit')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("tag", models.CharField(blank=True, db_index=True, max_length=12)),
+                (
+                    "whereabouts",
+                    models.CharField(
+                        choices=[
+                            ("booked", "Booked"),
+                            ("rack", "Rack"),
+                            ("bench", "Bench"),
+                            ("hanging", "Hanging"),
+                            ("clamped", "Clamped"),
+                            ("settling", "Settling"),
+                            ("ready", "Ready"),
+                            ("lent_out", "Lent Out"),
+                            ("gone_home", "Gone Home"),
+                        ],
+                        default="booked",
+                        max_length=10,
+                    ),
+                ),
+                ("place", models.CharField(blank=True, max_length=60)),
+                ("strings_off_at", models.DateTimeField(blank=True, null=True)),
+                ("strings_off_word", models.CharField(blank=True, max_length=300)),
+                (
+                    "object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="visits", to="shop.object"
+                    ),
+                ),
+                (
+                    "visit",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="rows", to="shop.visit"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('visit', 'tag', 'id'),
+                "ordering": ("visit", "tag", "id"),
             },
         ),
         migrations.CreateModel(
-            name='Reckoning',
+            name="Reckoning",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('name', models.CharField(max_length=30)),
-                ('inputs', models.JSONField()),
-                ('answer', models.JSONField()),
-                ('status', models.CharField(max_length=20)),
-                ('program', models.CharField(max_length=20)),
-                ('at', models.DateTimeField()),
-                ('word', models.CharField(blank=True, max_length=300)),
-                ('who', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('visit_object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='reckonings', to='shop.visitobject')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("name", models.CharField(max_length=30)),
+                ("inputs", models.JSONField()),
+                ("answer", models.JSONField()),
+                ("status", models.CharField(max_length=20)),
+                ("program", models.CharField(max_length=20)),
+                ("at", models.DateTimeField()),
+                ("word", models.CharField(blank=True, max_length=300)),
+                (
+                    "who",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "visit_object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="reckonings",
+                        to="shop.visitobject",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('-at',),
+                "ordering": ("-at",),
             },
         ),
         migrations.CreateModel(
-            name='Card',
+            name="Card",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('moment', models.CharField(choices=[('found', 'Found'), ('wished', 'Wished'), ('left', 'Left')], max_length=6)),
-                ('kind', models.CharField(choices=[('rehair', 'Rehair'), ('usual', 'Usual'), ('full', 'Full')], max_length=6)),
-                ('tension', models.CharField(default='strung', max_length=6)),
-                ('datums', models.JSONField(blank=True, default=dict)),
-                ('strings', models.JSONField(blank=True, default=list)),
-                ('strings_name', models.CharField(blank=True, max_length=80)),
-                ('at', models.DateTimeField()),
-                ('unfinished', models.JSONField(blank=True, default=dict)),
-                ('who', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='cards', to='shop.object')),
-                ('visit_object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='cards', to='shop.visitobject')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                (
+                    "moment",
+                    models.CharField(
+                        choices=[("found", "Found"), ("wished", "Wished"), ("left", "Left")], max_length=6
+                    ),
+                ),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[("rehair", "Rehair"), ("usual", "Usual"), ("full", "Full")], max_length=6
+                    ),
+                ),
+                ("tension", models.CharField(default="strung", max_length=6)),
+                ("datums", models.JSONField(blank=True, default=dict)),
+                ("strings", models.JSONField(blank=True, default=list)),
+                ("strings_name", models.CharField(blank=True, max_length=80)),
+                ("at", models.DateTimeField()),
+                ("unfinished", models.JSONField(blank=True, default=dict)),
+                (
+                    "who",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="cards", to="shop.object"
+                    ),
+                ),
+                (
+                    "visit_object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="cards",
+                        to="shop.visitobject",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('at', 'id'),
+                "ordering": ("at", "id"),
             },
         ),
         migrations.CreateModel(
-            name='Change',
+            name="Change",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('what', models.CharField(max_length=40)),
-                ('record', models.UUIDField()),
-                ('version', models.PositiveIntegerField()),
-                ('at', models.DateTimeField()),
-                ('before', models.JSONField(default=dict)),
-                ('after', models.JSONField(default=dict)),
-                ('because', models.CharField(blank=True, max_length=300)),
-                ('who', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("what", models.CharField(max_length=40)),
+                ("record", models.UUIDField()),
+                ("version", models.PositiveIntegerField()),
+                ("at", models.DateTimeField()),
+                ("before", models.JSONField(default=dict)),
+                ("after", models.JSONField(default=dict)),
+                ("because", models.CharField(blank=True, max_length=300)),
+                (
+                    "who",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ('record', 'version', 'id'),
-                'indexes': [models.Index(fields=['record', 'version'], name='change_of_record')],
+                "ordering": ("record", "version", "id"),
+                "indexes": [models.Index(fields=["record", "version"], name="change_of_record")],
             },
         ),
         migrations.CreateModel(
-            name='Reading',
+            name="Reading",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('key', models.CharField(max_length=40)),
-                ('place', models.PositiveSmallIntegerField(default=0)),
-                ('value', models.FloatField()),
-                ('entered', models.CharField(blank=True, max_length=40)),
-                ('error', models.FloatField()),
-                ('same', models.BooleanField(default=False)),
-                ('at', models.DateTimeField()),
-                ('card', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='readings', to='shop.card')),
-                ('object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='readings', to='shop.object')),
-                ('who', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("key", models.CharField(max_length=40)),
+                ("place", models.PositiveSmallIntegerField(default=0)),
+                ("value", models.FloatField()),
+                ("entered", models.CharField(blank=True, max_length=40)),
+                ("error", models.FloatField()),
+                ("same", models.BooleanField(default=False)),
+                ("at", models.DateTimeField()),
+                (
+                    "card",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="readings", to="shop.card"
+                    ),
+                ),
+                (
+                    "object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="readings", to="shop.object"
+                    ),
+                ),
+                (
+                    "who",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ('at', 'id'),
-                'constraints': [models.UniqueConstraint(fields=('card', 'key', 'place'), name='one_figure_of_a_field')],
+                "ordering": ("at", "id"),
+                "constraints": [
+                    models.UniqueConstraint(fields=("card", "key", "place"), name="one_figure_of_a_field")
+                ],
             },
         ),
         migrations.AddIndex(
-            model_name='visitobject',
-            index=models.Index(condition=models.Q(('whereabouts', 'gone_home'), _negated=True), fields=['whereabouts'], name='in_the_house'),
+            model_name="visitobject",
+            index=models.Index(
+                condition=models.Q(("whereabouts", "gone_home"), _negated=True),
+                fields=["whereabouts"],
+                name="in_the_house",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='visitobject',
-            constraint=models.UniqueConstraint(fields=('visit', 'object'), name='an_object_once_in_a_visit'),
+            model_name="visitobject",
+            constraint=models.UniqueConstraint(fields=("visit", "object"), name="an_object_once_in_a_visit"),
         ),
         migrations.AddIndex(
-            model_name='reckoning',
-            index=models.Index(fields=['visit_object', 'name', 'at'], name='kept_reckonings'),
+            model_name="reckoning",
+            index=models.Index(fields=["visit_object", "name", "at"], name="kept_reckonings"),
         ),
         migrations.AddConstraint(
-            model_name='card',
-            constraint=models.UniqueConstraint(fields=('visit_object', 'moment'), name='one_card_of_a_moment'),
+            model_name="card",
+            constraint=models.UniqueConstraint(
+                fields=("visit_object", "moment"), name="one_card_of_a_moment"
+            ),
         ),
     ]

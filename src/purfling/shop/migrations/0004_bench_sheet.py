@@ -7,25 +7,35 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('shop', '0003_money'),
+        ("shop", "0003_money"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='BenchSheet',
+            name="BenchSheet",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('day', models.DateField(unique=True)),
-                ('lines', models.JSONField(default=list)),
-                ('at', models.DateTimeField()),
-                ('back_at', models.DateTimeField(blank=True, null=True)),
-                ('who', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("day", models.DateField(unique=True)),
+                ("lines", models.JSONField(default=list)),
+                ("at", models.DateTimeField()),
+                ("back_at", models.DateTimeField(blank=True, null=True)),
+                (
+                    "who",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ('-day',),
+                "ordering": ("-day",),
             },
         ),
     ]

@@ -7,182 +7,386 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
         ("shop", "0004_bench_sheet"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Mark',
+            name="Mark",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('number', models.PositiveIntegerField(editable=False)),
-                ('object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='marks', to='shop.object')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("number", models.PositiveIntegerField(editable=False)),
+                (
+                    "object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="marks", to="shop.object"
+                    ),
+                ),
             ],
             options={
-                'ordering': ('object', 'number'),
+                "ordering": ("object", "number"),
             },
         ),
         migrations.CreateModel(
-            name='Photograph',
+            name="Photograph",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('view', models.CharField(blank=True, max_length=16)),
-                ('sha256', models.CharField(db_index=True, editable=False, max_length=64)),
-                ('kind', models.CharField(editable=False, max_length=5)),
-                ('size', models.PositiveIntegerField(editable=False)),
-                ('width', models.PositiveIntegerField(editable=False)),
-                ('height', models.PositiveIntegerField(editable=False)),
-                ('look', models.CharField(blank=True, editable=False, max_length=16)),
-                ('light', models.CharField(choices=[('normal', 'Normal'), ('raking', 'Raking'), ('ultraviolet', 'Ultraviolet'), ('transmitted', 'Transmitted')], default='normal', max_length=12)),
-                ('side', models.CharField(blank=True, max_length=20)),
-                ('angle_deg', models.FloatField(blank=True, null=True)),
-                ('words', models.CharField(blank=True, max_length=300)),
-                ('at', models.DateTimeField()),
-                ('ready', models.BooleanField(default=False)),
-                ('trouble', models.CharField(blank=True, max_length=60)),
-                ('copy_hashes', models.JSONField(blank=True, default=dict, editable=False)),
-                ('scale_points', models.JSONField(blank=True, default=list)),
-                ('scale_mm', models.JSONField(blank=True, default=list)),
-                ('object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='photographs', to='shop.object')),
-                ('visit_object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='photographs', to='shop.visitobject')),
-                ('who', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("view", models.CharField(blank=True, max_length=16)),
+                ("sha256", models.CharField(db_index=True, editable=False, max_length=64)),
+                ("kind", models.CharField(editable=False, max_length=5)),
+                ("size", models.PositiveIntegerField(editable=False)),
+                ("width", models.PositiveIntegerField(editable=False)),
+                ("height", models.PositiveIntegerField(editable=False)),
+                ("look", models.CharField(blank=True, editable=False, max_length=16)),
+                (
+                    "light",
+                    models.CharField(
+                        choices=[
+                            ("normal", "Normal"),
+                            ("raking", "Raking"),
+                            ("ultraviolet", "Ultraviolet"),
+                            ("transmitted", "Transmitted"),
+                        ],
+                        default="normal",
+                        max_length=12,
+                    ),
+                ),
+                ("side", models.CharField(blank=True, max_length=20)),
+                ("angle_deg", models.FloatField(blank=True, null=True)),
+                ("words", models.CharField(blank=True, max_length=300)),
+                ("at", models.DateTimeField()),
+                ("ready", models.BooleanField(default=False)),
+                ("trouble", models.CharField(blank=True, max_length=60)),
+                ("copy_hashes", models.JSONField(blank=True, default=dict, editable=False)),
+                ("scale_points", models.JSONField(blank=True, default=list)),
+                ("scale_mm", models.JSONField(blank=True, default=list)),
+                (
+                    "object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="photographs",
+                        to="shop.object",
+                    ),
+                ),
+                (
+                    "visit_object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="photographs",
+                        to="shop.visitobject",
+                    ),
+                ),
+                (
+                    "who",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ('at', 'id'),
+                "ordering": ("at", "id"),
             },
         ),
         migrations.CreateModel(
-            name='Alignment',
+            name="Alignment",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('points', models.JSONField()),
-                ('homography', models.JSONField()),
-                ('rest_px', models.FloatField()),
-                ('refined', models.BooleanField(default=False)),
-                ('at', models.DateTimeField()),
-                ('who', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('earlier', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='later_over_it', to='shop.photograph')),
-                ('later', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='laid_over', to='shop.photograph')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("points", models.JSONField()),
+                ("homography", models.JSONField()),
+                ("rest_px", models.FloatField()),
+                ("refined", models.BooleanField(default=False)),
+                ("at", models.DateTimeField()),
+                (
+                    "who",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "earlier",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="later_over_it",
+                        to="shop.photograph",
+                    ),
+                ),
+                (
+                    "later",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="laid_over",
+                        to="shop.photograph",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('-at', 'id'),
+                "ordering": ("-at", "id"),
             },
         ),
         migrations.CreateModel(
-            name='Shown',
+            name="Shown",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('mark', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='shown', to='shop.mark')),
-                ('photograph', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='shown', to='shop.photograph')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                (
+                    "mark",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="shown", to="shop.mark"
+                    ),
+                ),
+                (
+                    "photograph",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="shown",
+                        to="shop.photograph",
+                    ),
+                ),
             ],
         ),
         migrations.AddField(
-            model_name='photograph',
-            name='marks',
-            field=models.ManyToManyField(related_name='photographs', through='shop.Shown', to='shop.mark'),
+            model_name="photograph",
+            name="marks",
+            field=models.ManyToManyField(related_name="photographs", through="shop.Shown", to="shop.mark"),
         ),
         migrations.CreateModel(
-            name='Survey',
+            name="Survey",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('edition', models.PositiveSmallIntegerField(default=1)),
-                ('at', models.DateTimeField()),
-                ('purpose', models.CharField(blank=True, max_length=120)),
-                ('lights', models.JSONField(blank=True, default=list)),
-                ('not_examined', models.TextField(blank=True)),
-                ('summary', models.TextField(blank=True)),
-                ('opinion', models.TextField(blank=True)),
-                ('because', models.CharField(blank=True, max_length=300)),
-                ('frozen_at', models.DateTimeField(blank=True, null=True)),
-                ('content', models.JSONField(blank=True, default=dict)),
-                ('hash', models.CharField(blank=True, max_length=64)),
-                ('frozen_by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='surveys', to='shop.object')),
-                ('visit_object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='surveys', to='shop.visitobject')),
-                ('who', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("edition", models.PositiveSmallIntegerField(default=1)),
+                ("at", models.DateTimeField()),
+                ("purpose", models.CharField(blank=True, max_length=120)),
+                ("lights", models.JSONField(blank=True, default=list)),
+                ("not_examined", models.TextField(blank=True)),
+                ("summary", models.TextField(blank=True)),
+                ("opinion", models.TextField(blank=True)),
+                ("because", models.CharField(blank=True, max_length=300)),
+                ("frozen_at", models.DateTimeField(blank=True, null=True)),
+                ("content", models.JSONField(blank=True, default=dict)),
+                ("hash", models.CharField(blank=True, max_length=64)),
+                (
+                    "frozen_by",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="surveys", to="shop.object"
+                    ),
+                ),
+                (
+                    "visit_object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="surveys",
+                        to="shop.visitobject",
+                    ),
+                ),
+                (
+                    "who",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ('object', 'at', 'edition'),
+                "ordering": ("object", "at", "edition"),
             },
         ),
         migrations.CreateModel(
-            name='Sighting',
+            name="Sighting",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('view', models.CharField(max_length=16)),
-                ('points', models.JSONField()),
-                ('along_edge', models.BooleanField(default=False)),
-                ('kind', models.CharField(max_length=20)),
-                ('length_mm', models.FloatField(blank=True, null=True)),
-                ('area_mm2', models.FloatField(blank=True, null=True)),
-                ('state', models.CharField(choices=[('unknown', 'Unknown'), ('stable', 'Stable'), ('moving', 'Moving')], default='unknown', max_length=8)),
-                ('whose', models.CharField(choices=[('unknown', 'Unknown'), ('theirs', 'Theirs'), ('ours', 'Ours')], default='unknown', max_length=8)),
-                ('age', models.CharField(choices=[('old', 'Old'), ('new', 'New'), ('uncovered', 'Uncovered')], default='old', max_length=10)),
-                ('severity', models.CharField(choices=[('slight', 'Slight'), ('clear', 'Clear'), ('grave', 'Grave')], default='slight', max_length=8)),
-                ('decision', models.CharField(choices=[('leave', 'Leave'), ('watch', 'Watch'), ('treat', 'Treat'), ('refer', 'Refer')], default='leave', max_length=8)),
-                ('words', models.TextField(blank=True)),
-                ('cause', models.TextField(blank=True)),
-                ('cause_again', models.TextField(blank=True)),
-                ('checked', models.BooleanField(default=True)),
-                ('gone', models.BooleanField(default=False)),
-                ('mark', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='sightings', to='shop.mark')),
-                ('survey', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='sightings', to='shop.survey')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("view", models.CharField(max_length=16)),
+                ("points", models.JSONField()),
+                ("along_edge", models.BooleanField(default=False)),
+                ("kind", models.CharField(max_length=20)),
+                ("length_mm", models.FloatField(blank=True, null=True)),
+                ("area_mm2", models.FloatField(blank=True, null=True)),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[("unknown", "Unknown"), ("stable", "Stable"), ("moving", "Moving")],
+                        default="unknown",
+                        max_length=8,
+                    ),
+                ),
+                (
+                    "whose",
+                    models.CharField(
+                        choices=[("unknown", "Unknown"), ("theirs", "Theirs"), ("ours", "Ours")],
+                        default="unknown",
+                        max_length=8,
+                    ),
+                ),
+                (
+                    "age",
+                    models.CharField(
+                        choices=[("old", "Old"), ("new", "New"), ("uncovered", "Uncovered")],
+                        default="old",
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "severity",
+                    models.CharField(
+                        choices=[("slight", "Slight"), ("clear", "Clear"), ("grave", "Grave")],
+                        default="slight",
+                        max_length=8,
+                    ),
+                ),
+                (
+                    "decision",
+                    models.CharField(
+                        choices=[
+                            ("leave", "Leave"),
+                            ("watch", "Watch"),
+                            ("treat", "Treat"),
+                            ("refer", "Refer"),
+                        ],
+                        default="leave",
+                        max_length=8,
+                    ),
+                ),
+                ("words", models.TextField(blank=True)),
+                ("cause", models.TextField(blank=True)),
+                ("cause_again", models.TextField(blank=True)),
+                ("checked", models.BooleanField(default=True)),
+                ("gone", models.BooleanField(default=False)),
+                (
+                    "mark",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT, related_name="sightings", to="shop.mark"
+                    ),
+                ),
+                (
+                    "survey",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="sightings",
+                        to="shop.survey",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('survey', 'mark__number'),
+                "ordering": ("survey", "mark__number"),
             },
         ),
         migrations.AddField(
-            model_name='mark',
-            name='first_seen',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='shop.survey'),
+            model_name="mark",
+            name="first_seen",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT, related_name="+", to="shop.survey"
+            ),
         ),
         migrations.CreateModel(
-            name='TouchedArea',
+            name="TouchedArea",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('points', models.JSONField()),
-                ('area_mm2', models.FloatField()),
-                ('at', models.DateTimeField()),
-                ('mark', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='areas', to='shop.mark')),
-                ('photograph', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='areas', to='shop.photograph')),
-                ('who', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("points", models.JSONField()),
+                ("area_mm2", models.FloatField()),
+                ("at", models.DateTimeField()),
+                (
+                    "mark",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="areas",
+                        to="shop.mark",
+                    ),
+                ),
+                (
+                    "photograph",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="areas",
+                        to="shop.photograph",
+                    ),
+                ),
+                (
+                    "who",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ('at', 'id'),
+                "ordering": ("at", "id"),
             },
         ),
         migrations.AddConstraint(
-            model_name='shown',
-            constraint=models.UniqueConstraint(fields=('photograph', 'mark'), name='a_mark_shown_once'),
+            model_name="shown",
+            constraint=models.UniqueConstraint(fields=("photograph", "mark"), name="a_mark_shown_once"),
         ),
         migrations.AddIndex(
-            model_name='photograph',
-            index=models.Index(fields=['object', 'view', 'at'], name='photographs_of_a_view'),
+            model_name="photograph",
+            index=models.Index(fields=["object", "view", "at"], name="photographs_of_a_view"),
         ),
         migrations.AddConstraint(
-            model_name='photograph',
-            constraint=models.UniqueConstraint(fields=('visit_object', 'sha256'), name='a_photograph_once_in_a_visit'),
+            model_name="photograph",
+            constraint=models.UniqueConstraint(
+                fields=("visit_object", "sha256"), name="a_photograph_once_in_a_visit"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='survey',
-            constraint=models.UniqueConstraint(fields=('visit_object', 'edition'), name='one_survey_of_an_edition'),
+            model_name="survey",
+            constraint=models.UniqueConstraint(
+                fields=("visit_object", "edition"), name="one_survey_of_an_edition"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='sighting',
-            constraint=models.UniqueConstraint(fields=('survey', 'mark'), name='a_mark_once_in_a_survey'),
+            model_name="sighting",
+            constraint=models.UniqueConstraint(fields=("survey", "mark"), name="a_mark_once_in_a_survey"),
         ),
         migrations.AddConstraint(
-            model_name='mark',
-            constraint=models.UniqueConstraint(fields=('object', 'number'), name='one_mark_of_a_number'),
+            model_name="mark",
+            constraint=models.UniqueConstraint(fields=("object", "number"), name="one_mark_of_a_number"),
         ),
     ]

@@ -7,82 +7,152 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
         ("shop", "0006_varnish"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='BowSurvey',
+            name="BowSurvey",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('lapping_failure', models.CharField(blank=True, max_length=30)),
-                ('lapping_words', models.CharField(blank=True, max_length=300)),
-                ('steps', models.JSONField(blank=True, default=dict)),
-                ('visit_object', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='bow_survey', to='shop.visitobject')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("lapping_failure", models.CharField(blank=True, max_length=30)),
+                ("lapping_words", models.CharField(blank=True, max_length=300)),
+                ("steps", models.JSONField(blank=True, default=dict)),
+                (
+                    "visit_object",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="bow_survey",
+                        to="shop.visitobject",
+                    ),
+                ),
             ],
             options={
-                'abstract': False,
+                "abstract": False,
             },
         ),
         migrations.CreateModel(
-            name='Warmth',
+            name="Warmth",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('part', models.CharField(max_length=12)),
-                ('material', models.CharField(max_length=24)),
-                ('yes', models.BooleanField()),
-                ('by', models.CharField(max_length=120)),
-                ('how', models.CharField(max_length=6)),
-                ('words', models.CharField(blank=True, max_length=300)),
-                ('price', models.DecimalField(decimal_places=2, max_digits=9)),
-                ('at', models.DateTimeField()),
-                ('warmed_at', models.DateTimeField(blank=True, null=True)),
-                ('overruled', models.CharField(blank=True, max_length=300)),
-                ('overruled_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('visit_object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='warmths', to='shop.visitobject')),
-                ('warmed_by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('who', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("part", models.CharField(max_length=12)),
+                ("material", models.CharField(max_length=24)),
+                ("yes", models.BooleanField()),
+                ("by", models.CharField(max_length=120)),
+                ("how", models.CharField(max_length=6)),
+                ("words", models.CharField(blank=True, max_length=300)),
+                ("price", models.DecimalField(decimal_places=2, max_digits=9)),
+                ("at", models.DateTimeField()),
+                ("warmed_at", models.DateTimeField(blank=True, null=True)),
+                ("overruled", models.CharField(blank=True, max_length=300)),
+                (
+                    "overruled_by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "visit_object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="warmths",
+                        to="shop.visitobject",
+                    ),
+                ),
+                (
+                    "warmed_by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "who",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'ordering': ('at', 'id'),
+                "ordering": ("at", "id"),
             },
         ),
         migrations.CreateModel(
-            name='BowPart',
+            name="BowPart",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('part', models.CharField(max_length=12)),
-                ('material', models.CharField(blank=True, max_length=24)),
-                ('species', models.CharField(blank=True, max_length=24)),
-                ('state', models.CharField(blank=True, max_length=12)),
-                ('words', models.CharField(blank=True, max_length=300)),
-                ('visit_object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='bow_parts', to='shop.visitobject')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("part", models.CharField(max_length=12)),
+                ("material", models.CharField(blank=True, max_length=24)),
+                ("species", models.CharField(blank=True, max_length=24)),
+                ("state", models.CharField(blank=True, max_length=12)),
+                ("words", models.CharField(blank=True, max_length=300)),
+                (
+                    "visit_object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="bow_parts",
+                        to="shop.visitobject",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('visit_object', 'part'),
-                'constraints': [models.UniqueConstraint(fields=('visit_object', 'part'), name='a_bow_part_once')],
+                "ordering": ("visit_object", "part"),
+                "constraints": [
+                    models.UniqueConstraint(fields=("visit_object", "part"), name="a_bow_part_once")
+                ],
             },
         ),
         migrations.CreateModel(
-            name='BowWedge',
+            name="BowWedge",
             fields=[
-                ('id', models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False)),
-                ('version', models.PositiveIntegerField(default=0, editable=False)),
-                ('place', models.CharField(max_length=12)),
-                ('fit', models.CharField(blank=True, max_length=20)),
-                ('wood', models.CharField(blank=True, max_length=60)),
-                ('went', models.CharField(blank=True, choices=[('kept', 'Kept'), ('new', 'New')], max_length=4)),
-                ('words', models.CharField(blank=True, max_length=300)),
-                ('visit_object', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='bow_wedges', to='shop.visitobject')),
+                (
+                    "id",
+                    models.UUIDField(default=uuid.uuid4, editable=False, primary_key=True, serialize=False),
+                ),
+                ("version", models.PositiveIntegerField(default=0, editable=False)),
+                ("place", models.CharField(max_length=12)),
+                ("fit", models.CharField(blank=True, max_length=20)),
+                ("wood", models.CharField(blank=True, max_length=60)),
+                (
+                    "went",
+                    models.CharField(blank=True, choices=[("kept", "Kept"), ("new", "New")], max_length=4),
+                ),
+                ("words", models.CharField(blank=True, max_length=300)),
+                (
+                    "visit_object",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="bow_wedges",
+                        to="shop.visitobject",
+                    ),
+                ),
             ],
             options={
-                'ordering': ('visit_object', 'place'),
-                'constraints': [models.UniqueConstraint(fields=('visit_object', 'place'), name='a_wedge_once')],
+                "ordering": ("visit_object", "place"),
+                "constraints": [
+                    models.UniqueConstraint(fields=("visit_object", "place"), name="a_wedge_once")
+                ],
             },
         ),
     ]

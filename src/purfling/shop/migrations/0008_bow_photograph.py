@@ -5,15 +5,20 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('shop', '0007_bow'),
+        ("shop", "0007_bow"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='bowwedge',
-            name='photograph',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='bow_wedges', to='shop.photograph'),
+            model_name="bowwedge",
+            name="photograph",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="bow_wedges",
+                to="shop.photograph",
+            ),
         ),
     ]

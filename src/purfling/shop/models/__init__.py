@@ -1,5 +1,6 @@
 """The records of the book, one file per noun; one line of import each."""
 
+from purfling.shop.models.board import Board, BoardReading
 from purfling.shop.models.bow import BowPart, BowSurvey, BowWedge, Warmth
 from purfling.shop.models.card import Card, Reading
 from purfling.shop.models.catalogue import ShopHours, ShopOperation
@@ -38,6 +39,8 @@ __all__ = [
     "Alignment",
     "Answered",
     "BenchSheet",
+    "Board",
+    "BoardReading",
     "BowPart",
     "BowSurvey",
     "BowWedge",

@@ -77,6 +77,8 @@ def opened(request: HttpRequest, id: UUID) -> HttpResponse:
     """One reckoning on this visit's numbers; POST reckons anew or keeps."""
     row = fetch(ROW, id)
     one = _chosen(row, request.POST.get("name") or request.GET.get("name", ""))
+    if one.page:
+        return redirect(one.page, row.pk)
     tables = tables_of(row)
     context = {"row": row, "opened": one, "all": opened_for(row.object.kind)}
     asked_text = {n: request.POST.get(f"ask.{n}", "") for n in one.asks}
