@@ -241,6 +241,19 @@ def test_under_the_cloth_neither_name_nor_price_is_seen(bow, book, as_owner):
     assert "Ottilie" not in page and "41.25" not in page
 
 
+def test_who_is_forgotten_is_forgotten_in_the_yes_and_in_its_history(bow, book):
+    from purfling.shop.domain.player import forget_player
+
+    set_part(row=bow, part="frog", material="ebony", who=book.owner)
+    told = said(bow, book.owner, by="Ottilie Farn", words="Ottilie says so")
+    close_visit(visit=book.visit, who=book.owner)
+    forget_player(player=book.player, who=book.owner)
+    told.refresh_from_db()
+    assert (told.by, told.words, told.yes) == ("", "", True)
+    lines = Change.objects.filter(record=told.pk)
+    assert lines.count() == 2 and "Ottilie" not in str([(c.before, c.after) for c in lines])
+
+
 def next_of(bow):
     return [s.operation.key for s in survey_page(bow).steps if s.next]
 

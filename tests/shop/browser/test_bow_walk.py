@@ -8,6 +8,7 @@ from django.urls import reverse
 from purfling.shop.domain.card import begin_card, take_reading
 from purfling.shop.domain.work import add_usual, add_work
 from purfling.shop.models import BowPart, BowWedge, Reckoning, VisitObject, Warmth
+from tests.shop.mark_help import keep
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
@@ -20,6 +21,7 @@ def bow(book):
     for key, text in (("bow.mass_g", "58.2"), ("bow.balance_mm", "194"), ("state.humidity_percent", "50")):
         take_reading(card=card, key=key, text=text, who=book.owner)
     add_usual(row=row, who=book.owner)
+    keep(row, who=book.owner, seed=5)
     for code in ("bow_lapping_off", "bow_lapping"):
         add_work(row=row, code=code, who=book.owner)
     return row
@@ -69,14 +71,21 @@ def test_a_bow_is_surveyed_by_touch(tablet, come_in, picture, book, bow):
     touch(tablet, tablet.locator(".next-step").get_by_role("button", name="Done"))
     wedge = tablet.locator("#wedges .bow-parts > li").first
     wedge.locator("summary").tap()
+    wedge.get_by_label("Photograph of the mortise").select_option(index=1)
     wedge.get_by_label("Wood").fill("poplar")
     wedge.get_by_label("Kept or new").select_option("kept")
     touch(tablet, wedge.get_by_role("button", name="Keep"))
-    assert BowWedge.objects.get().wood == "poplar"
+    assert (BowWedge.objects.get().wood, bow.photographs.count()) == ("poplar", 1)
+    assert BowWedge.objects.get().photograph == bow.photographs.get()
     tablet.locator("#failure").select_option("worn_by_finger")
     touch(tablet, tablet.locator("#old-lapping").get_by_role("button", name="Keep"))
     assert "worn through by the finger" in tablet.inner_text("#old-lapping p strong")
     picture("bow-survey")
+    tablet.locator(".rail details.more summary").tap()
+    touch(tablet, tablet.get_by_role("button", name="Deutsch"))
+    picture("bow-survey-de")
+    tablet.goto(tablet.base + reverse("bow", args=[bow.pk]))
+    assert "Bogenaufnahme" in tablet.inner_text("h1") and "Ebenholz" in tablet.inner_text("#part-frog")
     picture("bow-survey-top", full=False)
 
 

@@ -4,7 +4,7 @@ from django.db import transaction
 
 from purfling.craft.refusals import Refusal
 from purfling.shop.domain import clock, keeping
-from purfling.shop.models import Change, HandOver, Loan, Maker, Player, Try, Visit
+from purfling.shop.models import Change, HandOver, Loan, Maker, Player, Try, Visit, Warmth
 
 
 def add_player(*, who: Maker | None, id=None, **values: object) -> Player:
@@ -40,15 +40,16 @@ def forget_player(*, player: Player, who: Maker) -> Player:
     visits, loans = list(player.visits.all()), list(player.loans.all())
     given_out = list(HandOver.objects.filter(visit__in=visits))
     tries = list(Try.objects.filter(visit_object__visit__in=visits).exclude(player_word=""))
+    warmths = list(Warmth.objects.filter(visit_object__visit__in=visits))
     blanks = dict.fromkeys(Player.PERSONAL, "")
     player = keeping.change(player, who=who, because="forgotten", forgotten_at=clock.now(), **blanks)
     for visit in visits:
         keeping.change(visit, who=who, because="forgotten", **dict.fromkeys(Visit.PERSONAL, ""))
     for loan in loans:
         keeping.change(loan, who=who, because="forgotten", **dict.fromkeys(Loan.PERSONAL, "-"))
-    for record in (*given_out, *tries):
+    for record in (*given_out, *tries, *warmths):
         keeping.change(record, who=who, because="forgotten", **dict.fromkeys(record.PERSONAL, ""))
-    _blank_history([player, *visits, *loans, *given_out, *tries])
+    _blank_history([player, *visits, *loans, *given_out, *tries, *warmths])
     return player
 
 
