@@ -8,7 +8,7 @@ export PYTHONDONTWRITEBYTECODE :=
 export PYTHONPATH :=
 OUT ?= out
 
-.PHONY: install run test test-full check bench lock clean catalogues lint types contracts
+.PHONY: install run test test-postgres test-full check bench lock clean catalogues lint types contracts
 
 install: $(VENV)/.ready catalogues
 
@@ -29,6 +29,9 @@ run: install
 
 test: install
 	$(BIN)/python -m pytest -m "not full" -n 2 --dist loadfile
+
+test-postgres: install
+	$(BIN)/python -m pytest tests/shop/test_postgres.py
 
 test-full: install
 	$(BIN)/python -m pytest -n 2 --dist loadfile
