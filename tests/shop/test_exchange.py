@@ -105,8 +105,7 @@ def run(*words, **environment):
         capture_output=True,
         text=True,
         check=False,
-        env={k: v for k, v in os.environ.items() if k not in ("PURFLING_BOOK", "DJANGO_SETTINGS_MODULE")}
-        | environment,
+        env={k: v for k, v in os.environ.items() if not k.startswith(("PURFLING", "DJANGO"))} | environment,
     )
     return done.returncode, done.stdout, done.stderr
 
