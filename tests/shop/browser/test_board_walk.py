@@ -181,3 +181,10 @@ def test_the_plan_answers_within_a_blink_after_a_gap_left(book, tablet, come_in,
     page.wait_for_selector("#board .still:not(:empty)", timeout=20000)
     assert "Nach dem Hobeln" in page.content()
     picture("board-left-de")
+    # a wish that cannot be had: what blocks, and what it must become
+    page.tap(".wished-board summary")
+    page.fill("[name='edge.least_mm']", "5,4")
+    page.locator("[name='edge.least_mm']").blur()
+    page.wait_for_selector("#plan table td.wished", timeout=20000)
+    assert "5,400" in page.locator("#plan").inner_text()
+    picture("board-blocked-de")
