@@ -119,7 +119,11 @@ def test_a_wedge_names_the_photograph_of_its_mortise(bow, book, as_owner):
     as_owner.post(reverse("bow_wedge", args=[bow.pk]), {"place": "head", "photograph": str(mine.pk)})
     assert BowWedge.objects.get().photograph == mine
     page = as_owner.get(reverse("bow", args=[bow.pk])).content.decode()
-    assert page.count(reverse("photograph_small", args=[mine.pk])) == 2 and str(other.pk) not in page
+    assert page.count(reverse("photograph", args=[mine.pk]) + '"') == 2 and str(other.pk) not in page
+    assert reverse("photograph_small", args=[mine.pk]) not in page  # its copies are not made yet
+    type(mine).objects.filter(pk=mine.pk).update(ready=True)
+    page = as_owner.get(reverse("bow", args=[bow.pk])).content.decode()
+    assert page.count(reverse("photograph_small", args=[mine.pk])) == 2
     with pytest.raises(Refusal, match="photograph"):
         set_wedge(row=bow, place="head", photograph=str(other.pk), who=book.owner)
 

@@ -170,7 +170,7 @@ def weighed_of(cards: list[Card]) -> list[Weighed]:
 def survey_page(row: VisitObject) -> SurveyPage:
     """The survey of a bow: eight queries, however much is written."""
     parts = {p.part: p for p in BowPart.objects.filter(visit_object=row)}
-    wedges = {w.place: w for w in BowWedge.objects.filter(visit_object=row)}
+    wedges = {w.place: w for w in BowWedge.objects.filter(visit_object=row).select_related("photograph")}
     survey = BowSurvey.objects.filter(visit_object=row).first()
     words: dict[str, Warmth] = {}
     for one in Warmth.objects.filter(visit_object=row).select_related("who", "warmed_by", "overruled_by"):
