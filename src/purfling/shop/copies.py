@@ -60,8 +60,8 @@ def copies_of(path) -> dict[str, bytes]:
     from purfling.shop.domain.photograph_file import opened
 
     with opened(path) as picture:
-        most = SIZES["large"][0]
-        picture.draft("RGB", (most, most))
+        shrink = max(max(picture.size) / SIZES["large"][0], 1.0)
+        picture.draft("RGB", (int(picture.width / shrink), int(picture.height / shrink)))
         upright = ImageOps.exif_transpose(picture)
         large = _usual_colours(upright)
     found: dict[str, bytes] = {}
