@@ -165,7 +165,6 @@ def test_targets_are_large_and_the_checker_complains_of_nothing(shop, bench, loo
         ("material", [shop.spirit.pk]),
         ("material_new", []),
         ("recipe_new", []),
-        ("visit", [shop.visit.pk]),
     ):
         page.goto(reverse(name, args=args))
         if look == "light":

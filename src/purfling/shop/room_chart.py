@@ -13,7 +13,7 @@ from purfling.shop.queries.room import Day
 from purfling.words import decimal
 
 WIDE, LEFT, RIGHT = 960.0, 96.0, 20.0
-TRACK, GAP, BASE = 120.0, 26.0, 34.0
+TRACK, GAP, BASE = 120.0, 44.0, 34.0
 BREAK_DAYS = 4
 Point = tuple[date, float]
 

@@ -102,7 +102,7 @@ def sheet_of(thing: Object, entries: list[Entry]) -> Drawing:
     """The sheet with all that has a place."""
     spots = [
         Spot(e.row.view, e.row.x, e.row.y, e.sign, e.name, f"{e.kind}-{e.row.pk}")
-        for e in reversed(entries)
+        for e in sorted(entries, key=lambda e: (e.sign == "forbidden", e.at))  # harm lies on top
         if e.row.view and e.row.x is not None
     ]
     return varnish_sheet(thing.is_bow, size_of(thing), spots, sheet_words(thing.is_bow))
