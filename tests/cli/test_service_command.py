@@ -148,3 +148,71 @@ def test_setup_imports_neither_scipy_nor_the_makers_of_papers() -> None:
         check=False,
     )
     assert done.returncode == 0, done.stderr
+
+
+@pytest.mark.parametrize(
+    ("wish", "said"),
+    [
+        ("clearance_mm = [5.4, 5.2, 4.6, 3.9]", "-0.6 mm under G and 0.0 mm under E"),
+        ("clearance_mm = [6.4, 5.2, 4.6, 3.4]", "+0.6 mm under G and -0.6 mm under E"),
+        ("clearance_mm = [5.9, 5.2, 4.6, 3.9]", "stays as it is"),
+    ],
+)
+def test_the_sentence_tells_both_sides_where_they_differ(
+    wish: str, said: str, purfling: Callable[..., Run], write_slip: Callable[[str], Path]
+) -> None:
+    text = VIOLIN.replace("clearance_mm = [5.4, 4.7, 4.1, 3.4]", wish)
+    text = text.replace("[wish.nut]\nclearance_mm = [0.40, 0.35, 0.30, 0.25]\n", "")
+    change = purfling("service", write_slip(text), "--json").answer["results"]["change"]
+    if "stays" in said:
+        assert "Nothing is wished" in change["sentence"]
+    else:
+        assert said in change["sentence"]
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "named"),
+    [
+        ("humidity_percent = 48", "humidity_percent = 480", "state.humidity_percent"),
+        ("edge_bass_mm = 4.6", 'edge_bass_mm = "thick"', "board.edge_bass_mm"),
+        ('name = "D"', 'name = "G"', "named twice"),
+        ("pitch_hz = 440.0", "pitch_hz = 250.0", "lowest to the highest"),
+        ("[wish.nut]", '[wish.body]\nfamily = "cello"\n[wish.nut]', "another instrument"),
+        ("[wish.nut]", '[wish.nut]\ndatum = "centre"\n#', "clearances"),
+        ("projection_mm = 27.0", "projection_mm = " + "9" * 400, "finite"),
+    ],
+)
+def test_every_given_value_is_looked_at(
+    old: str, new: str, named: str, purfling: Callable[..., Run], write_slip: Callable[[str], Path]
+) -> None:
+    text = VIOLIN.replace(old, new, 1)
+    if new.endswith("#"):
+        text = text.replace("clearance_mm = [0.40, 0.35, 0.30, 0.25]\n", "")
+    run = purfling("service", write_slip(text))
+    assert run.code == 1 and named in run.err, run.err
+
+
+def test_a_moment_written_without_quotes_is_taken(
+    purfling: Callable[..., Run], write_slip: Callable[[str], Path]
+) -> None:
+    slip = write_slip(VIOLIN.replace('at = "2026-12-03T16:30"', "at = 2026-12-03T16:30:00"))
+    assert purfling("service", slip, "--json").answer["inputs"]["promise"] == {"at": "2026-12-03T16:30:00"}
+
+
+def test_a_folder_in_the_way_of_a_page_leaves_the_old_pages_alone(
+    purfling: Callable[..., Run], tmp_path: Path
+) -> None:
+    (tmp_path / "service.json").mkdir()
+    old = tmp_path / "setup-card.pdf"
+    old.write_bytes(b"old")
+    assert purfling("service", EXAMPLES / "violin.toml", "-o", tmp_path).code == 1
+    assert old.read_bytes() == b"old"
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["service.json", "setup-card.pdf"]
+
+
+def test_cautions_go_by_whole_words() -> None:
+    from purfling.craft.cautions import cautions_for
+
+    assert "cautions.lamp" not in cautions_for(["arrival card, photographs", "clamps off"])
+    assert "cautions.belly" not in cautions_for(["five minutes of talk"])
+    assert "cautions.lamp" in cautions_for(["retouch under the UV lamp"])

@@ -141,7 +141,7 @@ def test_svg_is_in_millimetres_and_its_crown_line_has_the_crown_heights(pages: d
     answer = json.loads((pages["violin"] / "service.json").read_text())
     height = float(re.search(r'viewBox="0 0 [0-9.]+ ([0-9.]+)"', svg).group(1))  # type: ignore[union-attr]
     assert re.search(r'width="[0-9.]+mm" height="[0-9.]+mm"', svg)
-    path = re.search(r'<g id="crown-line"><path d="M([^"]+)"', svg)
+    path = re.search(r'<path id="crown-line" d="M([^"]+)"', svg)
     assert path
     points = np.array([[float(v) for v in p.split()] for p in path.group(1).split("L")])
     x, y = points[:, 0] - 96.0, height - points[:, 1] - 52.0

@@ -1,6 +1,7 @@
 """Writing the pages: each beside its place first, then renamed; nothing half written stays."""
 
 import contextlib
+import errno
 import os
 from collections.abc import Mapping
 from pathlib import Path
@@ -24,6 +25,9 @@ def write_files(folder: Path, files: Mapping[str, bytes]) -> None:
             made.append(missing)
             missing = missing.parent
         folder.mkdir(parents=True, exist_ok=True)
+        for name in files:
+            if (folder / name).is_dir():
+                raise IsADirectoryError(errno.EISDIR, f"{name} is a folder")
         for name, data in files.items():
             beside = folder / f".{name}.{os.getpid()}.part"
             begun.append(beside)

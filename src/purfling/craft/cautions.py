@@ -1,5 +1,6 @@
 """Which usual cautions an operation calls for; the sentences stand in words/."""
 
+import re
 import tomllib
 from collections.abc import Sequence
 from functools import cache
@@ -24,9 +25,11 @@ def cautions_for(name: Sequence[str]) -> tuple[str, ...]:
     ----------
     name : the names of the operations as the maker wrote them.
     """
-    text = [n.lower() for n in name]
+    text = " | ".join(name).lower()
     return tuple(
-        f"cautions.{key}" for key, words in _table().items() if any(w in n for n in text for w in words)
+        f"cautions.{key}"
+        for key, words in _table().items()
+        if any(re.search(r"\b" + re.escape(w), text) for w in words)
     )
 
 

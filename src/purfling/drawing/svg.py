@@ -63,6 +63,9 @@ def _element(item: Item, height: float, colours: dict[str, str]) -> str:
             )
         case Text():
             return _text(item, height, colours)
+        case Group(name, (Path() as only,)):
+            path = _element(only, height, colours)
+            return path.replace("<path ", f"<path id={quoteattr(name)} ", 1)
         case Group(name, items):
             inner = "".join(_element(i, height, colours) for i in items)
             return f"<g id={quoteattr(name)}>{inner}</g>"

@@ -21,12 +21,14 @@ def from_answer(answer: Answer, language: str) -> dict[str, Any]:
     return {
         "status": say(f"common.status_{answer.status}", language),
         "warnings": [note_text(n, language) for n in answer.warnings],
-        "defaults": [_shown(default_dict(d, language)) for d in answer.defaults],
+        "defaults": [_shown(default_dict(d, language), language) for d in answer.defaults],
         "sources": [source_text(k, language) for k in answer.sources],
     }
 
 
-def _shown(row: dict[str, Any]) -> dict[str, str]:
+def _shown(row: dict[str, Any], language: str) -> dict[str, str]:
     value = row["value"]
     text = ", ".join(f"{v:g}" for v in value) if isinstance(value, list) else f"{value}"
+    if language == "de" and not isinstance(value, str):
+        text = text.replace(", ", "; ").replace(".", ",")
     return {"field": row["field"], "value": f"{text} {row['unit']}".strip(), "source": row["source"]}

@@ -56,6 +56,8 @@ def parse_toml(text: str, name: str) -> dict[str, Any]:
         else:
             line, column = text.count("\n") + 1, len(text.rsplit("\n", 1)[-1]) + 1
         raise Refusal("slips.bad_toml", path=name, line=line, column=column, reason=reason) from wrong
+    except ValueError as wrong:  # a whole number of thousands of digits
+        raise Refusal("slips.bad_toml", path=name, line=1, column=1, reason=str(wrong)[:80]) from wrong
     except RecursionError as wrong:
         raise Refusal("slips.too_deep", path=name) from wrong
 

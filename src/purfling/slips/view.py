@@ -1,7 +1,7 @@
 """Taking values out of one table of a slip, each looked at when it is taken."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import Any
 
@@ -58,7 +58,10 @@ class View:
         """A number within the hard limits of its field; ``place`` is its name in sentences."""
         if not _is_number(value):
             raise Refusal("slips.not_a_number", field=place, value=str(value)[:40], unit=field.unit or "1")
-        number = float(value)
+        try:
+            number = float(value)
+        except OverflowError as endless:
+            raise Refusal("slips.not_finite", field=place, value=f"{str(value)[:12]}...") from endless
         low, high = self._limits(field)
         shown = {"field": place, "value": f"{number:g}", "unit": field.unit}
         if field.above is not None and number <= field.above:
@@ -169,6 +172,27 @@ class View:
     def moment(self, key: str) -> datetime | None:
         """A local moment, or None."""
         return moment(self.data[key], self.path(key)) if key in self.data else None
+
+    def check_all(self) -> None:
+        """Look at every given value of a plain kind, whether a reckoning takes it or not.
+
+        Raises
+        ------
+        Refusal
+            The first value that its field does not allow.
+        """
+        looks: dict[str, Callable[[str], object]] = {
+            "number": self.number,
+            "numbers": self.numbers,
+            "text": self.text,
+            "choice": self.choice,
+            "truth": self.truth,
+            "moment": self.moment,
+        }
+        for key in self.data:
+            look = looks.get(self.table.field(key).kind)
+            if look is not None:
+                look(key)
 
     def missing(self, key: str) -> Refusal:
         """The refusal that names a key which must be given."""

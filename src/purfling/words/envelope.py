@@ -2,6 +2,7 @@
 
 import json
 import math
+from datetime import date, datetime, time
 from typing import Any
 
 from purfling import __version__
@@ -25,6 +26,8 @@ def rounded(value: Any) -> Any:
         return {str(k): rounded(v) for k, v in value.items()}
     if isinstance(value, list | tuple):
         return [rounded(v) for v in value]
+    if isinstance(value, datetime | date | time):
+        return value.isoformat()
     if hasattr(value, "tolist"):
         return rounded(value.tolist())
     raise TypeError(f"{type(value).__name__} has no place in an answer")

@@ -33,6 +33,9 @@ WORDS = {
     "bedding": "bedding allowance {mm} mm",
     "found": "as found (crown)",
     "line": "board line's mark",
+    "line_wished": "mark, wished:",
+    "line_found": "mark, as found:",
+    "over": "under the names: crown over the wished mark, mm",
     "feet": "feet: fit first, heights count from the board line's mark",
     "nut": "nut: groove places",
     "bass": "bass",
@@ -65,9 +68,9 @@ def _legend(bedding_mm: float, say: Mapping[str, str]) -> list[Item]:
         (say["crown"], CUT),
         (say["notch"], NOTCH),
         (say["found"], FOUND),
-        (say["bedding"].format(mm=f"{bedding_mm:.1f}"), ALLOWANCE),
+        (say["bedding"].format(mm=f"{bedding_mm:.1f}".replace(".", say.get("decimal", "."))), ALLOWANCE),
     ]
-    items: list[Item] = []
+    items: list[Item] = [Text(104, 11.0, say["over"], 2.3, colour="quiet")]
     for row, (text, pen) in enumerate(lines):
         y = 31.0 - 4.8 * row
         items.append(Line(104, y + 1.0, 116, y + 1.0, pen))
@@ -75,13 +78,17 @@ def _legend(bedding_mm: float, say: Mapping[str, str]) -> list[Item]:
     return items
 
 
-def _places(card: Card, wished: Setup) -> list[Item]:
+def _places(card: Card, wished: Setup, point: str) -> list[Item]:
     items: list[Item] = []
     for place in wished.strings:
         x, low, high = place.lateral_mm, place.notch_height_mm, place.crown_height_mm
         items.append(Line(x, low, x, high + 2.5, Pen("ink", 0.13)))
         items.append(Text(x, high + 5.6, place.name, 3.0, "middle", bold=True))
-        items.append(Text(x, high + 3.0, f"{place.over_board_line_mm:+.1f}", 2.1, "middle", "quiet"))
+        items.append(
+            Text(
+                x, high + 3.0, f"{place.over_board_line_mm:+.1f}".replace(".", point), 2.1, "middle", "quiet"
+            )
+        )
     half, foot = card.foot_span_mm / 2, card.foot_length_mm
     items.append(Line(-half - 8, 0, half + 8, 0, Pen("ink", 0.13)))
     for x in (-half, half - foot):
@@ -90,11 +97,34 @@ def _places(card: Card, wished: Setup) -> list[Item]:
     return items
 
 
+MARK = Pen("quiet", 0.18, (4, 1, 0.6, 1))
+MARKS_DIFFER = 0.05  # mm
+
+
+def _marks(half: float, mark: float, found_mm: float, say: Mapping[str, str]) -> list[Item]:
+    """The board line's mark, and the found one where the projection is to change; figures at the edge."""
+    edge = WIDTH - 2.0 - CENTRE
+    point = say.get("decimal", ".")
+
+    def label(y: float, words: str, value: float) -> Text:
+        figure = f"{value:.2f}".replace(".", point)
+        return Text(edge, y, f"{words} {figure}", 2.5, "end", "quiet")
+
+    items: list[Item] = [Group("board-line-mark", (Line(-half - 3, mark, half + 3, mark, MARK),))]
+    if abs(mark - found_mm) < MARKS_DIFFER:
+        return [*items, label(mark - 3.4, say["line"], mark)]
+    upper, lower = (found_mm, mark) if found_mm > mark else (mark, found_mm)
+    items.append(Line(-half - 3, found_mm, half + 3, found_mm, Pen("quiet", 0.12, (0.6, 0.9))))
+    words = {mark: say["line_wished"], found_mm: say["line_found"]}
+    return [*items, label(upper + 1.0, words[upper], upper), label(lower - 3.4, words[lower], lower)]
+
+
 def bridge_template(
     card: Card,
     found: Setup,
     wished: Setup,
     bedding_mm: float,
+    found_projection_mm: float,
     print_scale: float | None = None,
     words: Mapping[str, str] | None = None,
 ) -> Drawing:
@@ -103,6 +133,7 @@ def bridge_template(
     Parameters
     ----------
     card : the wished card; found, wished : set-ups; bedding_mm : allowance drawn above the crown line;
+    found_projection_mm : the projection as found, whose mark is drawn as well where it differs;
     print_scale : the printer's correction, told on the sheet (None: "not calibrated"). The coordinates stay
     in mm; ``drawing.svg.to_svg(scale=...)`` and the page enlarge the whole.
     """
@@ -113,11 +144,8 @@ def bridge_template(
     height = max(LEAST_HEIGHT, BASE + top + 26.0)
     bridge: list[Item] = [
         *_curves(card, found, wished, bedding_mm),
-        *_places(card, wished),
-        Group(
-            "board-line-mark", (Line(-half - 3, mark, half + 3, mark, Pen("quiet", 0.18, (4, 1, 0.6, 1))),)
-        ),
-        Text(half + 4, mark - 0.9, f"{say['line']} {mark:.2f}", 2.6, colour="quiet"),
+        *_places(card, wished, say.get("decimal", ".")),
+        *_marks(half, mark, found_projection_mm, say),
         Text(0, -7.2, say["feet"], 2.6, "middle", "quiet"),
         Text(-half - 10, 1.0, say["bass"], 3.0, "end", "quiet"),
         Text(half + 10, 1.0, say["treble"], 3.0, colour="quiet"),

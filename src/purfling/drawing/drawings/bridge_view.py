@@ -82,14 +82,18 @@ def _board_end(card: Card) -> list[Point]:
     return [(float(x), card.projection_mm + float(z)) for x, z in zip(lateral, depth, strict=True)]
 
 
-def _strings(card: Card, setup: Setup) -> list[Item]:
+def _figure(value: float, decimals: int, point: str) -> str:
+    return f"{value:.{decimals}f}".replace(".", point)
+
+
+def _strings(card: Card, setup: Setup, point: str) -> list[Item]:
     items: list[Item] = []
     for place, string in zip(setup.strings, card.strings, strict=True):
         radius = string.diameter_mm / 2
         y = place.notch_height_mm + radius
         items.append(Circle(place.lateral_mm, y, radius, Pen("ink", 0.1), fill="ink"))
         items.append(Text(place.lateral_mm, y + 4.4, place.name, 2.6, "middle", bold=True))
-        items.append(Text(place.lateral_mm, y + 1.9, f"{place.crown_height_mm:.1f}", 2.1, "middle"))
+        items.append(Text(place.lateral_mm, y + 1.9, _figure(place.crown_height_mm, 1, point), 2.1, "middle"))
     return items
 
 
@@ -108,6 +112,7 @@ def bridge_view(
     scale : mm of paper for one mm; words : bass, treble, found, wished, line.
     """
     say = {**WORDS, **(words or {})}
+    point = say.get("decimal", ".")
     shown = wished or found
     crown = crown_points(card, shown)
     top = max(found.crown_centre_height_mm, shown.crown_centre_height_mm)
@@ -120,18 +125,20 @@ def bridge_view(
         Line(0, -1.5, 0, top + 2.0, AXIS),
         Line(-half - 3, card.projection_mm, half + 3, card.projection_mm, AXIS),
         Text(half + 3.6, card.projection_mm - 0.7, f"{say['line']}", 2.0, colour="quiet"),
-        Text(half + 3.6, card.projection_mm - 3.2, f"{card.projection_mm:.2f}", 2.0, colour="quiet"),
+        Text(
+            half + 3.6, card.projection_mm - 3.2, _figure(card.projection_mm, 2, point), 2.0, colour="quiet"
+        ),
     ]
     if wished is not None:
         items.append(Group("found-curve", (Path(tuple(crown_points(card, found)), FOUND, smooth=True),)))
     pen = WISHED if wished is not None else Pen("ink", 0.4)
     items.append(Group("crown-curve", (Path(tuple(crown), pen, smooth=True),)))
-    items += _strings(card, shown)
+    items += _strings(card, shown, point)
     d = (card.foot_span_mm - card.foot_length_mm) / 2
     for x, force in ((-d, shown.load.bass_foot_n), (d, shown.load.treble_foot_n)):
-        items.append(Text(x, -3.2, f"{force:.1f} N", 2.1, "middle"))
+        items.append(Text(x, -3.2, _figure(force, 1, point) + " N", 2.1, "middle"))
     centre = shown.crown_centre_height_mm
-    items += dimension((-half - 1, 0), (-half - 1, centre), f"{centre:.1f}", 4.5, 2.1)
+    items += dimension((-half - 1, 0), (-half - 1, centre), _figure(centre, 1, point), 4.5, 2.1)
     items.append(Text(-half - 10, -3.2, say["bass"], 2.3, colour="quiet"))
     items.append(Text(half + 10, -3.2, say["treble"], 2.3, "end", "quiet"))
     if wished is not None:

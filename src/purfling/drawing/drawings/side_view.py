@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 
 from purfling.craft.card import Card
 from purfling.craft.setup import Setup
@@ -106,7 +107,7 @@ def side_view(
     for setup, pen in drawn:
         if setup is not None:
             items += [_path(at, _string(card, setup, i, x_bridge, line_at(x_nut)), pen) for i in outer]
-    items += _figures(card, shown, at, x_bridge, line_at)
+    items += _figures(card, shown, at, x_bridge, line_at, say.get("decimal", "."))
     saddle_x = x_bridge + card.saddle_distance_mm
     items.append(Text(saddle_x * scale, at(0, 0)[1] - 4.0, say["plane"], 2.5, "end", "quiet"))
     if stretch != 1.0:
@@ -115,7 +116,7 @@ def side_view(
 
 
 def _figures(
-    card: Card, shown: Setup, at: At, x_bridge: float, line_at: Callable[[float], float]
+    card: Card, shown: Setup, at: At, x_bridge: float, line_at: Callable[[float], float], point: str
 ) -> list[Item]:
     first, last = shown.strings[0], shown.strings[-1]
     x, y = at(x_bridge, card.arch_mm + shown.crown_centre_height_mm)
@@ -126,10 +127,11 @@ def _figures(
     qx, qy = at(quarter, line_at(quarter))
     ex, ey = at(10.0 + card.board_length_mm, line_at(10.0 + card.board_length_mm))
     clear = f"{shown.clearance_mm[0]:.1f} / {shown.clearance_mm[-1]:.1f}"
-    return [
+    figures = [
         Text(x, y + 2.2, breaks, 2.5, "middle"),
         Text(hx, hy + 4.0, f"L {card.string_length_mm:.1f}", 2.5, "middle"),
         Text(qx, qy - 6.5, f"{shown.board_slope_deg:.2f} deg", 2.5, "middle", "quiet"),
         Text(ex - 1.0, ey + 4.6, clear, 2.5, "end"),
         Text(*at(x_bridge + 6.0, card.arch_mm + 3.0), f"P {card.projection_mm:.2f}", 2.5, colour="quiet"),
     ]
+    return [replace(t, text=t.text.replace(".", point)) for t in figures]

@@ -27,9 +27,21 @@ def template_files(service: Service, print_scale: float | None, language: str = 
     """
     c = service.comparison
     words = {k: say(f"template.{k}", language) for k in WORDS}
-    plain = bridge_template(
-        c.wished.taken.card, c.found.setup, c.wished.setup, service.bedding_mm, print_scale, words
-    )
+    words["decimal"] = say("papers.decimal", language)
+
+    def drawn(scale: float | None, said: dict[str, str]) -> Drawing:
+        return bridge_template(
+            c.wished.taken.card,
+            c.found.setup,
+            c.wished.setup,
+            service.bedding_mm,
+            c.found.taken.card.projection_mm,
+            scale,
+            said,
+        )
+
+    plain = drawn(print_scale, words)
+    for_machine = drawn(1.0, {**words, "calibrated": say("template.machine", language)})
     scale = print_scale or 1.0
     subject = " · ".join(p for p in (service.tag, service.label) if p)
     data = {
@@ -41,5 +53,5 @@ def template_files(service: Service, print_scale: float | None, language: str = 
     return {
         "bridge-template.pdf": pdf,
         "bridge-template.svg": to_svg(plain, scale=scale).encode("utf-8"),
-        "bridge-template.dxf": to_dxf(plain),
+        "bridge-template.dxf": to_dxf(for_machine),
     }

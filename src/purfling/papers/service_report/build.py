@@ -9,7 +9,7 @@ from purfling.papers.typeset import typeset
 from purfling.planning.one_bench import Laid
 from purfling.reckonings.service.compute import Service
 from purfling.reckonings.setup.compare import sentence
-from purfling.words import say
+from purfling.words import decimal, say
 
 WORDS = (
     "ready",
@@ -31,6 +31,8 @@ WORDS = (
     "bench_day",
     "sources",
     "not_before",
+    "sign_date",
+    "sign_name",
 )
 
 
@@ -83,7 +85,7 @@ def _verdict(service: Service, language: str) -> str:
     promise = moment_text(service.promise, language)
     room = service.promise - service.plan.ready
     way = "ready_in_time" if room >= timedelta(0) else "ready_late"
-    hours = f"{abs(room.total_seconds()) / 3600:.1f}"
+    hours = decimal(abs(room.total_seconds()) / 3600, 1, language)
     return say(f"papers.{way}", language, ready=ready, promise=promise, hours=hours)
 
 

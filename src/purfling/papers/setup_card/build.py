@@ -41,6 +41,8 @@ WORDS = (
     "bridge_view",
     "scale",
     "status",
+    "sign_date",
+    "sign_name",
 )
 
 
@@ -128,6 +130,13 @@ def setup_card(service: Service, language: str = "en") -> bytes:
         "first_name": service.first_name or "",
         "sentence": sentence(c, language),
         "state": say(f"papers.state_{card.tension_state}", language),
+        "clearances": say(
+            "papers.clearance_line",
+            language,
+            datum=say(f"papers.datum_{card.end_datum}", language),
+            direction=say(f"papers.direction_{card.end_direction}", language),
+            nut=say(f"papers.datum_{card.nut_datum}", language),
+        ),
         "rows": _rows(c, language),
         "pairs": _pairs(c, language),
         "gauges": say("papers.gauge_line", language, errors=said),

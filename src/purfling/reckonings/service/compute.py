@@ -16,6 +16,7 @@ from purfling.slips.hours import bench_hours
 from purfling.slips.reader import Slip
 from purfling.slips.view import View
 
+LONGEST_WAIT = 100_000  # min
 BEDDING = 0.3  # mm, from memory; the shop's own where [template] says so
 USUAL_WEEK = {day: [["09:00", "12:30"], ["13:30", "18:00"]] for day in ("mon", "tue", "wed", "thu", "fri")}
 
@@ -72,9 +73,16 @@ def _lags(row: View) -> tuple[Lag, ...]:
     least, most = row.number("wait_min"), row.number("wait_max")
     if (least is not None or most is not None) and not given:
         raise Refusal("service.wait_without_after", field=row.path("wait_min"))
+    for key, value in (("wait_min", least), ("wait_max", most)):
+        if value is not None and value != int(value):
+            raise Refusal("service.not_whole_minutes", field=row.path(key), value=f"{value:g}")
     if not isinstance(given, list):
         raise Refusal("slips.not_texts", field=row.path("after"), value=str(given)[:40])
     return tuple(_lag(one, row, int(least or 0), None if most is None else int(most)) for one in given)
+
+
+def _is_wait(value: Any) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= LONGEST_WAIT
 
 
 def _lag(one: Any, row: View, least: int, most: int | None) -> Lag:
@@ -86,7 +94,7 @@ def _lag(one: Any, row: View, least: int, most: int | None) -> Lag:
         and set(one) <= {"id", "wait_min", "wait_max"}
     ):
         own_least, own_most = one.get("wait_min", least), one.get("wait_max", most)
-        if isinstance(own_least, int) and (own_most is None or isinstance(own_most, int)):
+        if _is_wait(own_least) and (own_most is None or _is_wait(own_most)):
             return Lag(one["id"], own_least, own_most)
     raise Refusal("service.bad_after", field=row.path("after"), value=str(one)[:40])
 

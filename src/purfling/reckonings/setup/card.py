@@ -106,6 +106,7 @@ def card_from_slip(slip: Slip) -> Taken:
     family = family_of(slip)
     fill = Filler(slip, family)
     state = slip.table("state").need_choice("tension")
+    look_over(slip, fill)
     length = fill.needed("neck", "string_length_mm")
     strings, pitches = _strings(slip, family, length, fill)
     n = len(strings)
@@ -147,11 +148,48 @@ def card_from_slip(slip: Slip) -> Taken:
         tension_state=state,
         gauge=_gauge(slip, fill),
     )
-    if card.notch_depth_mm is None:
-        depths = [round(s.diameter_mm / 3, 4) for s in strings]
-        fill.defaults.append(Default("bridge.notch_depth_mm", depths, "mm", "third_of_diameter"))
+    _list_rules(slip, card, fill)
     scoop = (fill.filled("board", "scoop_low_mm"), fill.filled("board", "scoop_high_mm"))
     return Taken(card, tuple(fill.defaults), tuple(fill.notes), tuple(pitches), scoop)
+
+
+def _list_rules(slip: Slip, card: Card, fill: Filler) -> None:
+    """Rules that stand in for what was left out: spacing between centres, notches a third of the diameter."""
+    for table in ("nut", "bridge"):
+        if not slip.table(table).has("spacing"):
+            fill.defaults.append(Default(f"{table}.spacing", "centres", "", "geometry"))
+    if card.notch_depth_mm is None:
+        depths = [round(s.diameter_mm / 3, 4) for s in card.strings]
+        fill.defaults.append(Default("bridge.notch_depth_mm", depths, "mm", "third_of_diameter"))
+
+
+OWN = ("body", "neck", "board", "nut", "end", "bridge", "saddle", "state", "gauge")
+
+
+def look_over(slip: Slip, fill: Filler) -> None:
+    """Every given value of the card's own tables in its hard range; what nothing else takes, in the usual."""
+    for name in OWN:
+        slip.table(name).check_all()
+    for row in (*slip.rows("strings"), *slip.rows("profile")):
+        row.check_all()
+    for row in slip.rows("profile"):
+        stations, depths = row.numbers("station_mm") or [], row.numbers("depth_mm") or []
+        if len(stations) != len(depths):
+            raise Refusal(
+                "slips.wrong_length", field=row.path("depth_mm"), value=len(depths), limit=len(stations)
+            )
+    for table, key in NOT_TAKEN:
+        value = slip.table(table).number(key)
+        if value is not None:
+            fill.look(f"{table}.{key}", value)
+
+
+NOT_TAKEN = (
+    ("state", "humidity_percent"),
+    ("state", "temperature_c"),
+    ("board", "edge_bass_mm"),
+    ("board", "edge_treble_mm"),
+)
 
 
 def _gauge(slip: Slip, fill: Filler) -> Gauge:
@@ -191,6 +229,10 @@ def _strings(slip: Slip, family: Family, length: float, fill: Filler) -> tuple[l
         like = by_name.get(name)
         diameter = _or_default(row, "diameter_mm", like, fill)
         pitch = _or_default(row, "pitch_hz", like, fill)
+        if pitches and pitch <= pitches[-1]:
+            raise Refusal("setup.strings_fall", name=name[:20], value=f"{pitch:g}")
+        if name in [one.name for one in strings]:
+            raise Refusal("setup.string_twice", name=name[:20])
         strings.append(StringOn(name, diameter, _tension(row, like, length, pitch, fill)))
         pitches.append(pitch)
     return strings, pitches

@@ -101,7 +101,11 @@ def _warnings(slip: Slip, taken: Taken, found: Setup) -> list[Note]:
 
 def status_of(taken: Taken) -> Status:
     """``estimate`` where a default of the tables stands in for a reading that moves a result."""
-    moving = [d for d in taken.defaults if not any(q in d.field for q in QUIET_DEFAULTS)]
+    moving = [
+        d
+        for d in taken.defaults
+        if not d.field.endswith(".spacing") and not any(q in d.field for q in QUIET_DEFAULTS)
+    ]
     return "estimate" if moving else "ok"
 
 
@@ -150,6 +154,24 @@ def check_one_state(slip: Slip) -> None:
     card = slip.tables.get("state", {}).get("tension")
     if wish is not None and card is not None and wish != card:
         raise Refusal("setup.mixed_states", found=str(card)[:20], wished=str(wish)[:20])
+    check_wish(slip)
+
+
+def check_wish(slip: Slip) -> None:
+    """Refuse a wish of another instrument, of a datum without its figures, or of some strings only."""
+    wish = slip.tables.get("wish", {})
+    family, wished = slip.tables.get("body", {}).get("family"), wish.get("body", {}).get("family")
+    if wished is not None and wished != family:
+        raise Refusal("setup.wish_family", found=str(family)[:20], wished=str(wished)[:20])
+    for table in ("nut", "end"):
+        keys = set(wish.get(table, {}))
+        if keys & {"datum", "direction"} and "clearance_mm" not in keys:
+            raise Refusal("setup.wish_datum_alone", table=table)
+    rows = wish.get("strings")
+    if rows is not None:
+        n = len(slip.tables.get("strings", [])) or 4
+        if len(rows) != n:
+            raise Refusal("setup.wish_strings", value=len(rows), limit=n)
 
 
 def card_of(slip: Slip) -> Card:
