@@ -20,6 +20,15 @@ def moment(text: str) -> datetime:
     return timezone.make_aware(datetime.fromisoformat(text))
 
 
+@pytest.fixture(autouse=True)
+def english():
+    """Every test begins in English, whatever language a page of the last one was asked in."""
+    from django.utils import translation
+
+    with translation.override("en"):
+        yield
+
+
 @pytest.fixture
 def owner(db):
     """The owner."""

@@ -1,7 +1,6 @@
 """The room's log: typed, or a logger's file; the shop's warning bands."""
 
 import csv
-import io
 import math
 from datetime import datetime
 from typing import Any
@@ -116,7 +115,11 @@ def rows_of_file(text: str) -> list[dict[str, Any]]:
     text = text.lstrip("﻿")
     first = text.split("\n", 1)[0]
     sign = max(";\t,", key=first.count)
-    lines = [r for r in csv.reader(io.StringIO(text), delimiter=sign) if any(c.strip() for c in r)]
+    reader = csv.reader(text.splitlines(), delimiter=sign)
+    try:
+        lines = [r for r in reader if any(c.strip() for c in r)]
+    except csv.Error as wrong:
+        raise Refusal("varnish.room_header") from wrong
     if len(lines) - 1 > MOST_ROWS:
         raise Refusal("varnish.room_many", n=len(lines) - 1, most=MOST_ROWS)
     if not lines:
