@@ -154,7 +154,7 @@ def by_link(request: HttpRequest, token: str) -> HttpResponse:
     context = public_estimate(one.estimate) | {"complaint": complaint}
     answer_page = render(request, "shop/estimate_by_link.html", context, status=422 if complaint else 200)
     answer_page["X-Robots-Tag"] = "noindex"
-    answer_page["Referrer-Policy"] = "no-referrer"
+    answer_page["Referrer-Policy"] = "same-origin"  # "no-referrer" sends Origin: null, which CSRF refuses
     return answer_page
 
 
