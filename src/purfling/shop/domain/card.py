@@ -128,9 +128,12 @@ def fix_card(
     return keeping.change(card, who=who, seen=seen, datums=wished, **values)
 
 
-def gauge_error(asked: Asked) -> float:
-    """One standard deviation of the shop's gauge, or the table's."""
-    gauges = Shop.objects.values_list("gauges", flat=True).first() or {}
+def gauge_error(asked: Asked, card: Card) -> float:
+    """One standard deviation of the shop's gauge, or the table's; looked up once for a card in hand."""
+    gauges = card.__dict__.get("gauges_in_hand")
+    if gauges is None:
+        gauges = Shop.objects.values_list("gauges", flat=True).first() or {}
+        card.__dict__["gauges_in_hand"] = gauges
     return float(gauges.get(asked.key, asked.reading.error))
 
 
@@ -178,7 +181,7 @@ def _store(card: Card, asked: Asked, figure: Figure, who: Maker | None, same: bo
         object_id=card.object_id,
         key=asked.key,
         place=asked.place,
-        error=gauge_error(asked),
+        error=gauge_error(asked, card),
         at=clock.now(),
         who=who,
         **values,

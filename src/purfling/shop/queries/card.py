@@ -7,6 +7,7 @@ from purfling.craft.quantities import readings
 from purfling.shop.asked import Asked, asked_of, spread_out
 from purfling.shop.domain.card import comparable
 from purfling.shop.models import Card, Reading, VisitObject
+from purfling.shop.words import DATUM
 from purfling.words import decimal
 
 # How many earlier visits are looked through for the previous figure.
@@ -58,6 +59,16 @@ def further_keys(card: Card) -> list[str]:
     ]
 
 
+def own_datum(card: Card, asked: Asked) -> str:
+    """How this card takes the reading, where the card fixes it: "underside of the string, upright"."""
+    names = {
+        "end.clearance_mm": ("end.datum", "end.direction"),
+        "nut.clearance_mm": ("nut.datum",),
+        "bow.balance_mm": ("bow.datum", "bow.hair"),
+    }.get(asked.key, ())
+    return ", ".join(str(DATUM[card.datums[n]]) for n in names if n in card.datums)
+
+
 def pad_of(card: Card, language: str, further: str = "") -> dict[str, Any]:
     """The whole card as the pad takes it: one entry per figure."""
     family = card.object.family
@@ -77,7 +88,7 @@ def pad_of(card: Card, language: str, further: str = "") -> dict[str, Any]:
                 "key": asked.key,
                 "place": asked.place,
                 "words": asked.words(family, language),
-                "datum": asked.datum(language),
+                "datum": own_datum(card, asked) or asked.datum(language),
                 "unit": reading.unit,
                 "decimals": reading.decimals,
                 "low": band[0] if band else None,
