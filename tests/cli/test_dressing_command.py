@@ -421,3 +421,10 @@ def test_plain_table_and_repeatable(purfling: Command) -> None:
     assert "TIEFER" in german.out and "Staub" in german.out
     again = [purfling("dressing", EXAMPLES / "dressing.toml", "--json").out for _ in range(2)]
     assert again[0] == again[1] and json.loads(again[0])
+
+
+def test_a_pit_off_the_board_is_refused(purfling, write_slip):  # type: ignore[no-untyped-def]
+    text = (EXAMPLES / "dressing.toml").read_text(encoding="utf-8")
+    slip = write_slip(text + '\n[[pit]]\nstation_mm = 520\nline = "high"\ndepth_mm = 0.1\n')
+    run = purfling("dressing", slip)
+    assert (run.code, run.out) == (1, "") and len(run.err) <= 301

@@ -13,7 +13,7 @@ class Parser(ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         if message.startswith("unrecognized arguments"):
-            self.exit(2, f"{self.prog}: {message}\n")
+            self.exit(2, f"{self.prog}: {' '.join(message.split())[:240]}\n")
         raise Refusal("cli.usage", command=self.prog, reason=message)
 
 

@@ -128,8 +128,18 @@ def check_board(board: MeasuredBoard, wish: DressingWish) -> None:
             raise Refusal(
                 f"dressing.far_from_{name}", value=float(off), limit=FARTHEST_END * board.board_length_mm
             )
+    _pits_on_board(board, wish)
     _inside_arcs(board, wish)
     _no_bump(board, wish)
+
+
+def _pits_on_board(board: MeasuredBoard, wish: DressingWish) -> None:
+    for x, y in zip(board.pit_station_mm, board.pit_lateral_mm, strict=True):
+        if not 0 <= x <= board.board_length_mm:
+            raise Refusal("dressing.off_the_board", value=float(x), limit=board.board_length_mm)
+        narrow = float(radii(board, np.array([x]), wish.radius_nut_mm[0], wish.radius_end_mm[0])[0])
+        if y >= narrow or (board.flat_low_mm is None and -y >= narrow):
+            raise Refusal("dressing.outside_arc", value=abs(float(y)), limit=narrow)
 
 
 def _inside_arcs(board: MeasuredBoard, wish: DressingWish) -> None:

@@ -77,6 +77,9 @@ def prolonged(x: Array, values: Array, at: float) -> float:
     return total
 
 
+MIDDLE_MM = 1.5  # a place this near the middle shows the centre line; heights count from the board line
+
+
 def centre_ends(board: MeasuredBoard) -> tuple[float, float]:
     """Height of the surface on the centre line at both ends [mm]; 0 (the board line touches) where not
     seen.
@@ -89,7 +92,8 @@ def centre_ends(board: MeasuredBoard) -> tuple[float, float]:
             y, z = board.lateral_mm[row, seen], board.height_mm[row, seen]
         else:
             y, z = end_y[ends == which], end_z[ends == which]
-        found.append(across(y, z, 0.0) if y.size and y.min() <= 0.0 <= y.max() else 0.0)
+        seen_there = bool(y.size) and float(np.abs(y).min()) <= MIDDLE_MM
+        found.append(across(y, z, 0.0) if seen_there and y.min() <= 0.0 <= y.max() else 0.0)
     return found[0], found[1]
 
 

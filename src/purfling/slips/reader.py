@@ -22,16 +22,19 @@ OVERLAYS = ("wish", "left")
 
 def read_bytes(path: Path) -> bytes:
     """The bytes of an input file of at most 1 MB."""
-    if path.is_dir():
-        raise Refusal("slips.is_a_folder", path=str(path))
     try:
+        if path.is_dir():
+            raise Refusal("slips.is_a_folder", path=str(path))
         if path.stat().st_size > MOST_BYTES:
             raise Refusal("slips.too_big", path=path.name, size=path.stat().st_size, limit=MOST_BYTES)
         return path.read_bytes()
     except FileNotFoundError as missing:
         raise Refusal("slips.no_file", path=str(path)) from missing
-    except OSError as trouble:
-        raise Refusal("slips.unreadable", path=str(path), reason=trouble.strerror or "") from trouble
+    except Refusal:
+        raise
+    except (OSError, ValueError) as trouble:  # ValueError: a name no file can have
+        reason = getattr(trouble, "strerror", None) or str(trouble)
+        raise Refusal("slips.unreadable", path=str(path)[:80], reason=reason) from trouble
 
 
 def decode(data: bytes, name: str) -> str:

@@ -10,6 +10,7 @@ from purfling.craft.refusals import Refusal
 
 Form = Literal["wire", "thread", "strip"]
 
+THINNEST_MM = 0.02  # a hair is thicker; below it a slip of the pen
 THICKEST_MM = 1.0
 # British standard wire gauge, thousandths of an inch, numbers 0 to 50 (standard gauge table, from memory).
 _SWG_MIL = (
@@ -98,6 +99,9 @@ def checked_diameter(value: float, decimals: bool, field: str) -> float:
     """
     if value < 0 or (value == 0 and decimals):
         raise Refusal("slips.not_above", field=field, value=f"{value:g}", unit="mm", limit="0")
+    if 0 < value < THINNEST_MM:
+        limit = f"{THINNEST_MM:g}"
+        raise Refusal("slips.below_hard", field=field, value=f"{value:g}", unit="mm", limit=limit)
     if value <= THICKEST_MM and decimals:
         return value
     if value == int(value) and value <= LAST_GAUGE:

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from purfling.craft.bridge.places import crown_run, spans
 from purfling.craft.bridge.rings import Rings
 from purfling.craft.bridge.thickness import Thickness
+from purfling.craft.refusals import Refusal
 
 Array = NDArray[np.float64]
 Face = Literal["back", "centre"]
@@ -92,6 +93,11 @@ def column_of(rings: Rings, thickness: Thickness, slices: int = SLICES) -> Colum
         for a, b in spans(rings, min(float(y), shoulder)):
             x = a + (node + 1) / 2 * (b - a)
             h = thickness.at(x, np.full(8, y))
+            if float(h.min()) <= 0.0:
+                k = int(h.argmin())
+                thin = round(float(h[k]), 3)
+                at = {"x": round(float(x[k]), 1), "y": round(float(y), 1)}
+                raise Refusal("bridge.too_thin", value=thin, limit=0.3, **at)
             area += float(np.sum(weight * h)) * (b - a) / 2
             inertia += float(np.sum(weight * h**3)) * (b - a) / 24
             thick = max(thick, float(h.max()))

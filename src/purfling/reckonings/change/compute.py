@@ -114,7 +114,9 @@ def compute(slip: Slip, asked: Asked) -> ChangeCase:
     results: dict[str, Any] = {
         "bridge_mm": list(found.bridge_mm),
         "bridge_error_mm": found.bridge_error_mm,
-        "bridge_goes": goes(found.centre_mm),
+        "bridge_goes": "TILTS"
+        if goes(found.bridge_mm[0]) != goes(found.bridge_mm[-1])
+        else goes(found.centre_mm),
         "centre_mm": found.centre_mm,
         "nut_mm": found.nut_mm,
         "projection_mm": found.projection_mm,

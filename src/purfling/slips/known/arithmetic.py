@@ -10,7 +10,7 @@ TABLES = (
             Field("bow_from_bridge_mm", unit="mm", low=2, high=150),
             Field("bow_angle_deg", unit="deg", above=0, high=90),
             Field("pluck_mm", unit="mm", above=0, high=15),
-            Field("pluck_from_bridge_mm", unit="mm", above=0, high=300),
+            Field("pluck_from_bridge_mm", unit="mm", low=1, high=300),
             Field("reserve_mm", unit="mm", low=0, high=1),
         ),
     ),

@@ -85,8 +85,8 @@ TABLES = (
         (
             Field("supports_mm", "numbers", "mm", low=0, high=900),
             Field("load_at_mm", unit="mm", low=0, high=900),
-            Field("load_n", unit="N", above=0, high=100),
-            Field("deflection_mm", unit="mm", above=0, high=100),
+            Field("load_n", unit="N", low=0.1, high=100),
+            Field("deflection_mm", unit="mm", low=0.01, high=100),
             Field("rig", "text"),
         ),
     ),
