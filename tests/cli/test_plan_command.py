@@ -86,7 +86,7 @@ def test_promises_that_cannot_be_meant_are_warned_of(purfling: Callable[..., Any
     path = tmp_path / "load.json"
     path.write_text(json.dumps(data), encoding="utf-8")
     codes = [w["code"] for w in purfling("plan", path, "--evaluations", 1, "--json").answer["warnings"]]
-    assert codes == ["plan.promise_past", "plan.promise_before_arrival"]
+    assert codes == ["plan.promise_past", "plan.promise_before_arrival", "plan.bound_trivial"]
 
 
 def test_bad_words_are_refused_with_one_sentence(purfling: Callable[..., Any], tmp_path: Path) -> None:
@@ -118,3 +118,18 @@ def test_the_plain_table_in_both_languages(purfling: Callable[..., Any]) -> None
     german = purfling("plan", path, "--evaluations", 50, "--lang", "de").out
     assert "Tue 2027-03-02" in english and "weighted lateness" in english
     assert "Di 2027-03-02" in german and "gewichtete Verspätung" in german
+
+
+def test_what_is_not_proven_is_not_called_infeasible(purfling, monkeypatch):  # type: ignore[no-untyped-def]
+    monkeypatch.setattr("purfling.reckonings.plan.compute.solve", lambda *_: None)
+    run = purfling("plan", EXAMPLES / "plan.json", "--evaluations", "1", "--json")
+    assert (run.code, run.out) == (1, "")
+    assert "no proof" in run.err
+
+
+def test_planning_anew_is_refused_and_not_ignored(purfling, tmp_path):  # type: ignore[no-untyped-def]
+    old = tmp_path / "old.json"
+    old.write_text(purfling("plan", EXAMPLES / "plan.json", "--evaluations", "1", "--json").out)
+    run = purfling("plan", EXAMPLES / "plan.json", "--from", old)
+    assert (run.code, run.out) == (1, "")
+    assert "not built yet" in run.err

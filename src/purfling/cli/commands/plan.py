@@ -63,11 +63,14 @@ def run(args: Namespace) -> Outcome:
     if evaluations is None and seconds is None:
         seconds = SECONDS
     load = read_load(Path(args.load), args.evenings)
+    if args.old is not None:
+        read_old_plan(Path(args.old))
+        raise Refusal("plan.from_not_yet")
     asked = Asked(
         seconds=seconds,
         evaluations=evaluations,
         use_evenings=args.evenings,
-        old=None if args.old is None else read_old_plan(Path(args.old)),
+        old=None,
         move_price=60.0 * (MOVE_PRICE_HOURS if price is None else price),
     )
     case = compute(load, asked, _progress(args.language))

@@ -3,6 +3,7 @@
 import math
 from dataclasses import dataclass
 
+from purfling.craft.refusals import Refusal
 from purfling.craft.result import Answer, Default, Note
 from purfling.planning.hours import within_shop_hours
 from purfling.planning.load import Load, outcomes
@@ -101,6 +102,11 @@ def compute(load: Load, asked: Asked, report: Report | None = None) -> PlanCase:
     asked : Asked
     report : callable or None
         Told how the search goes on.
+
+    Raises
+    ------
+    Refusal
+        No rule of dispatch found a plan. That proves nothing, so it is not called infeasible.
     """
     solution = solve(load, asked, report)
     defaults = tuple(
@@ -109,11 +115,9 @@ def compute(load: Load, asked: Asked, report: Report | None = None) -> PlanCase:
     )
     inputs = _inputs(load, asked)
     if solution is None:
-        results: dict[str, object] = {"infeasible": []}
-        return PlanCase(
-            load, asked, None, Answer(results, "infeasible", _warnings(load), inputs, defaults, ("planning",))
-        )
+        raise Refusal("plan.none_found")
     results = results_of(load, solution, asked.evaluations is None)
-    return PlanCase(
-        load, asked, solution, Answer(results, "ok", _warnings(load), inputs, defaults, ("planning",))
-    )
+    notes = _warnings(load)
+    if solution.bound == 0 and solution.late > 0:
+        notes += (Note("plan.bound_trivial"),)
+    return PlanCase(load, asked, solution, Answer(results, "ok", notes, inputs, defaults, ("planning",)))
