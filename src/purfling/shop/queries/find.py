@@ -35,7 +35,8 @@ def find(words: str) -> Found:
     of_player, of_object = Q(), Q()
     for part in parts:
         of_player &= Q(find__contains=part)
-        of_object &= Q(find__contains=part) | Q(owner__find__contains=part)
+        # a list of owners once, not a look at the owner of every object
+        of_object &= Q(find__contains=part) | Q(owner__in=Player.objects.filter(find__contains=part))
     players = list(Player.objects.filter(of_player)[: MOST + 1])
     objects = list(Object.objects.filter(of_object).select_related("owner")[: MOST + 1])
     tags: list[VisitObject] = []
